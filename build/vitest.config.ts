@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config';
+
+// Two cores is the machine we plan for: one worker each, and tests that drive a browser never run beside each other.
+export default defineConfig({
+  root: new URL('..', import.meta.url).pathname,
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    exclude: ['tests/app/**', 'tests/shell/**', 'tests/bench/**'],
+    testTimeout: 30_000,
+    pool: 'forks',
+    maxWorkers: 2,
+  },
+});

@@ -1,0 +1,2 @@
+export * from './empty';
+export * from './schema';

@@ -1,0 +1,4 @@
+export * from './constants';
+export * from './figures';
+export * from './print';
+export * from './problem';
