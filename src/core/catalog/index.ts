@@ -1,1 +1,3 @@
+export * from './defaults';
 export * from './types';
+export * from './typical';
