@@ -23,4 +23,5 @@ export const HEAD_M_PER_BAR = 100_000 * HEAD_M_PER_PA;
 export const M3S_PER_GPM = M3_PER_US_GALLON / 60;
 export const M3S_PER_GPH = M3_PER_US_GALLON / 3600;
 export const M3S_PER_LPH = 1 / 3_600_000;
+export const M3S_PER_LPM = 1 / 60_000;
 export const M3S_PER_LPS = 1 / 1000;

@@ -1,4 +1,5 @@
 export * from './constants';
 export * from './figures';
+export * from './parse';
 export * from './print';
 export * from './problem';

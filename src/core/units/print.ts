@@ -16,6 +16,8 @@ export interface Printer {
   readonly system: UnitSystem;
   /** Feet and inches to the inch ("12'-6\"") or metres to the centimetre ("3.81 m"). */
   readonly length: (m: number) => string;
+  /** Feet, inches and sixteenths (`12'-6 1/2"`) or metres to the millimetre: what a field shows, and reads back. */
+  readonly fine: (m: number) => string;
   /** Decimal feet ("97.4 ft") or metres ("29.69 m"): tubing and pipe. */
   readonly tubing: (m: number) => string;
   /** Inches to the quarter ("18 in") or millimetres ("457 mm"): spacing, offset, depth. */
@@ -53,11 +55,27 @@ export function feetInches(m: number): string {
   return `${inches === 0 ? '' : sign}${Math.floor(inches / 12)}'-${inches % 12}"`;
 }
 
+/** Feet, inches and the nearest sixteenth in lowest terms: `12'-6 1/2"`. */
+export function fineFeetInches(m: number): string {
+  const sixteenths = Math.round((Math.abs(m) / METRES_PER_INCH) * 16);
+  const sign = m < 0 && sixteenths > 0 ? '-' : '';
+  const feet = Math.floor(sixteenths / 192);
+  const inches = Math.floor((sixteenths % 192) / 16);
+  let top = sixteenths % 16;
+  let bottom = 16;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  return `${sign}${feet}'-${inches}${top === 0 ? '' : ` ${top}/${bottom}`}"`;
+}
+
 export function printer(system: UnitSystem): Printer {
   if (system === 'us') {
     return {
       system,
       length: feetInches,
+      fine: fineFeetInches,
       tubing: (m) => `${fixed(m / METRES_PER_FOOT, 1)} ft`,
       small: (m) => `${trimmed(Math.round((m / METRES_PER_INCH) * 4) / 4, 2)} in`,
       area: (m2) => `${fixed(m2 / METRES_PER_FOOT ** 2, 0)} ft²`,
@@ -74,6 +92,7 @@ export function printer(system: UnitSystem): Printer {
   return {
     system,
     length: (m) => `${fixed(m, 2)} m`,
+    fine: (m) => `${fixed(m, 3)} m`,
     tubing: (m) => `${fixed(m, 1)} m`,
     small: (m) => `${fixed(m * 1000, 0)} mm`,
     area: (m2) => `${fixed(m2, 1)} m²`,
