@@ -1,0 +1,211 @@
+import { z } from 'zod';
+import { ITEM_MAPS, type ItemMap, type Plan, planSchema } from './schema';
+
+/** A draft of the plan that a recipe may change. */
+export type PlanDraft = { -readonly [K in keyof Plan]: Plan[K] };
+
+/** What a recipe may refuse with: a permanent code and the id it is about. */
+export class Refusal extends Error {
+  constructor(
+    readonly code: string,
+    readonly itemId: string,
+  ) {
+    super(code);
+  }
+}
+
+interface CommandKind<P> {
+  readonly params: z.ZodType<P>;
+  readonly recipe: (draft: PlanDraft, params: P) => void;
+}
+
+const itemMap = z.enum(ITEM_MAPS);
+const id = z.string().min(1).max(200);
+const point = z.strictObject({ x: z.number(), y: z.number() });
+const changes = z.record(z.string().max(100), z.unknown());
+const refs = z.array(z.strictObject({ map: itemMap, id })).max(100_000);
+
+const command = <P>(params: z.ZodType<P>, recipe: (draft: PlanDraft, params: P) => void): CommandKind<P> => ({
+  params,
+  recipe,
+});
+
+type AnyMap = Record<string, Record<string, unknown>>;
+const mapOf = (draft: PlanDraft, map: ItemMap): AnyMap => draft[map] as unknown as AnyMap;
+
+function itemOf(draft: PlanDraft, map: ItemMap, itemId: string): Record<string, unknown> {
+  const item = Object.hasOwn(draft[map], itemId) ? mapOf(draft, map)[itemId] : undefined;
+  if (item === undefined) throw new Refusal('plan.no-such-item', itemId);
+  return item;
+}
+
+function ringOf(draft: PlanDraft, bedId: string, ringIndex: number) {
+  const bed = Object.hasOwn(draft.beds, bedId) ? draft.beds[bedId] : undefined;
+  const ring = bed?.rings[ringIndex];
+  if (bed === undefined || ring === undefined) throw new Refusal('plan.no-such-item', bedId);
+  return ring;
+}
+
+/** Applies `move` to every plan point inside an item, whatever its shape. A point is an object with just x and y. */
+function movePoints(value: unknown, move: (p: { x: number; y: number }) => { x: number; y: number }): void {
+  if (Array.isArray(value)) for (const inner of value) movePoints(inner, move);
+  else if (typeof value === 'object' && value !== null) {
+    const entry = value as Record<string, unknown>;
+    if (typeof entry.x === 'number' && typeof entry.y === 'number')
+      Object.assign(entry, move({ x: entry.x, y: entry.y }));
+    else for (const inner of Object.values(entry)) movePoints(inner, move);
+  }
+}
+
+function put(draft: PlanDraft, map: ItemMap, item: Record<string, unknown>): void {
+  if (typeof item.id !== 'string' || item.id === '' || item.id === '__proto__')
+    throw new Refusal('plan.bad-item', String(item.id));
+  mapOf(draft, map)[item.id] = item;
+}
+
+/** Dimensions tied to something that goes are untied where they stand no longer; they go with it. */
+function removeItems(draft: PlanDraft, items: readonly { map: ItemMap; id: string }[]): void {
+  const gone = new Set(items.map((item) => item.id));
+  for (const { map, id: itemId } of items) {
+    itemOf(draft, map, itemId);
+    delete mapOf(draft, map)[itemId];
+  }
+  for (const dimension of Object.values(draft.dimensions)) {
+    const tied = [dimension.from, dimension.to].some((end) => end.kind !== 'free' && gone.has(end.itemId));
+    if (tied) delete draft.dimensions[dimension.id];
+  }
+}
+
+const ringPlace = z.strictObject({ id, ringIndex: z.int().min(0), pointIndex: z.int().min(0) });
+const sectionChange = <K extends 'project' | 'display' | 'site'>(key: K) =>
+  command(z.strictObject({ changes }), (draft, { changes: change }) => {
+    Object.assign(draft[key], change);
+  });
+
+const KINDS = {
+  'put-item': command(z.strictObject({ map: itemMap, item: changes }), (draft, p) =>
+    put(draft, p.map, p.item),
+  ),
+  'change-items': command(z.strictObject({ items: refs, changes }), (draft, p) => {
+    for (const { map, id: itemId } of p.items)
+      Object.assign(itemOf(draft, map, itemId), p.changes, { id: itemId });
+  }),
+  'set-bed': command(z.strictObject({ id, changes }), (draft, p) => {
+    Object.assign(itemOf(draft, 'beds', p.id), p.changes, { id: p.id });
+  }),
+  'remove-items': command(z.strictObject({ items: refs }), (draft, p) => removeItems(draft, p.items)),
+  /** Joins, splits and pastes: what goes and what comes, as one edit. */
+  'replace-items': command(
+    z.strictObject({
+      remove: refs,
+      put: z.array(z.strictObject({ map: itemMap, item: changes })).max(100_000),
+    }),
+    (draft, p) => {
+      removeItems(draft, p.remove);
+      for (const { map, item } of p.put) put(draft, map, item);
+    },
+  ),
+  'move-items': command(z.strictObject({ items: refs, dx: z.number(), dy: z.number() }), (draft, p) => {
+    for (const ref of p.items)
+      movePoints(itemOf(draft, ref.map, ref.id), ({ x, y }) => ({ x: x + p.dx, y: y + p.dy }));
+  }),
+  'turn-items': command(z.strictObject({ items: refs, about: point, angleRad: z.number() }), (draft, p) => {
+    const [cos, sin] = [Math.cos(p.angleRad), Math.sin(p.angleRad)];
+    for (const ref of p.items) {
+      movePoints(itemOf(draft, ref.map, ref.id), ({ x, y }) => ({
+        x: p.about.x + (x - p.about.x) * cos - (y - p.about.y) * sin,
+        y: p.about.y + (x - p.about.x) * sin + (y - p.about.y) * cos,
+      }));
+      const bed = ref.map === 'beds' ? draft.beds[ref.id] : undefined;
+      if (bed !== undefined && bed.rowDirectionRad !== null) bed.rowDirectionRad += p.angleRad;
+    }
+  }),
+  'mirror-items': command(z.strictObject({ items: refs, from: point, to: point }), (draft, p) => {
+    const [ux, uy] = [p.to.x - p.from.x, p.to.y - p.from.y];
+    const length2 = ux * ux + uy * uy;
+    if (length2 === 0) throw new Refusal('plan.no-mirror-line', '');
+    for (const ref of p.items) {
+      const item = itemOf(draft, ref.map, ref.id);
+      movePoints(item, ({ x, y }) => {
+        const along = ((x - p.from.x) * ux + (y - p.from.y) * uy) / length2;
+        return { x: 2 * (p.from.x + along * ux) - x, y: 2 * (p.from.y + along * uy) - y };
+      });
+      if (ref.map === 'beds') reverseRings(draft.beds[ref.id]?.rings ?? []);
+    }
+  }),
+  'move-corner': command(ringPlace.extend({ to: point }), (draft, p) => {
+    const ring = ringOf(draft, p.id, p.ringIndex);
+    if (ring.points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
+    ring.points[p.pointIndex] = p.to;
+  }),
+  /** Puts a corner into the edge that starts at `pointIndex`; both halves keep the edge's class, straight. */
+  'insert-corner': command(ringPlace.extend({ at: point }), (draft, p) => {
+    const ring = ringOf(draft, p.id, p.ringIndex);
+    const edge = ring.edges[p.pointIndex];
+    if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
+    ring.points.splice(p.pointIndex + 1, 0, p.at);
+    ring.edges.splice(p.pointIndex, 1, { ...edge, sagittaM: 0 }, { ...edge, sagittaM: 0 });
+  }),
+  'remove-corner': command(ringPlace, (draft, p) => {
+    const ring = ringOf(draft, p.id, p.ringIndex);
+    if (ring.points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
+    if (ring.points.length <= 3) throw new Refusal('plan.too-few-corners', p.id);
+    ring.points.splice(p.pointIndex, 1);
+    ring.edges.splice(p.pointIndex, 1);
+  }),
+  'set-edge': command(ringPlace.extend({ changes }), (draft, p) => {
+    const edge = ringOf(draft, p.id, p.ringIndex).edges[p.pointIndex];
+    if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
+    Object.assign(edge, p.changes);
+  }),
+  'set-project': sectionChange('project'),
+  'set-display': sectionChange('display'),
+  'set-site': sectionChange('site'),
+  'set-georeference': command(z.strictObject({ georeference: z.unknown() }), (draft, p) => {
+    draft.georeference = p.georeference as Plan['georeference'];
+  }),
+  'set-setting': command(
+    z.strictObject({ key: z.string().min(1).max(100), value: z.number().nullable() }),
+    (draft, p) => {
+      if (p.key === '__proto__') throw new Refusal('plan.bad-item', p.key);
+      if (p.value === null) delete draft.settings[p.key];
+      else draft.settings[p.key] = p.value;
+    },
+  ),
+} as const;
+
+/** A mirrored ring runs the other way round: turn it back, so that arcs keep bulging outwards where they did. */
+function reverseRings(rings: PlanDraft['beds'][string]['rings']): void {
+  for (const ring of rings) {
+    ring.points.reverse();
+    const edges = ring.edges.slice(0, -1).reverse();
+    const closing = ring.edges.at(-1);
+    ring.edges = closing === undefined ? edges : [...edges, closing];
+  }
+}
+
+/** Names of the commands that change a plan; permanent, since journals and scripts hold them. */
+export type CommandName = keyof typeof KINDS;
+export const COMMAND_NAMES = Object.keys(KINDS) as CommandName[];
+
+/** A command as it is sent, logged and replayed. */
+export interface Command {
+  readonly name: CommandName;
+  readonly params: Readonly<Record<string, unknown>>;
+}
+
+/** The recipe of a command with its parameters checked. Fails with a Refusal when the name or the parameters are wrong. */
+export function recipeOf(command: Command): (draft: PlanDraft) => void {
+  const kind = Object.hasOwn(KINDS, command.name)
+    ? (KINDS[command.name] as unknown as CommandKind<unknown>)
+    : undefined;
+  if (kind === undefined) throw new Refusal('plan.unknown-command', String(command.name));
+  const params = kind.params.safeParse(command.params);
+  if (!params.success) throw new Refusal('plan.bad-parameters', command.name);
+  return (draft) => kind.recipe(draft, params.data);
+}
+
+/** The schema of one item, by the map it lives in. */
+export function itemSchema(map: ItemMap): z.ZodType {
+  return planSchema.shape[map].valueType;
+}
