@@ -1,1 +1,31 @@
+export * from './arc';
+export * from './box';
+export * from './centre';
+export * from './clean';
+export {
+  exclusive,
+  exclusiveRings,
+  type Filling,
+  intersect,
+  intersectRings,
+  nestRings,
+  type Region,
+  subtract,
+  subtractRings,
+  unite,
+  uniteRings,
+} from './clip';
+export * from './distance';
+export * from './inside';
+export * from './offset';
+export * from './path';
+export * from './polygon';
+export * from './quantise';
+export * from './ring';
+export * from './segmentIndex';
+export * from './simplify';
+export * from './spaces';
+export * from './tolerance';
+export * from './transform';
 export * from './types';
+export * from './vector';

@@ -1,0 +1,93 @@
+import Flatbush from 'flatbush';
+import { nearestOnSegment } from './distance';
+import type { Box, PlanPoint, Polyline, Ring } from './types';
+
+/** One straight piece in the index: its ends, which chain it belongs to and where in it. */
+export interface IndexedSegment {
+  readonly a: PlanPoint;
+  readonly b: PlanPoint;
+  readonly chain: number;
+  readonly edge: number;
+}
+
+/** What lies nearest to a point. */
+export interface NearestSegment {
+  readonly segment: IndexedSegment;
+  readonly at: PlanPoint;
+  readonly distanceM: number;
+  readonly ratio: number;
+}
+
+/** Segments found by place instead of one after another. Built once from immutable chains; never changes. */
+export class SegmentIndex {
+  private readonly tree: Flatbush | null;
+
+  private constructor(readonly segments: readonly IndexedSegment[]) {
+    this.tree = segments.length > 0 ? new Flatbush(segments.length) : null;
+    for (const { a, b } of segments)
+      this.tree?.add(Math.min(a.x, b.x), Math.min(a.y, b.y), Math.max(a.x, b.x), Math.max(a.y, b.y));
+    this.tree?.finish();
+  }
+
+  /** Index of open chains (a closed path repeats its first point). */
+  static ofPaths(paths: readonly Polyline[]): SegmentIndex {
+    return new SegmentIndex(
+      paths.flatMap((path, chain) => path.slice(1).map((b, edge) => ({ a: path[edge]!, b, chain, edge }))),
+    );
+  }
+
+  /** Index of rings, their closing edges included. */
+  static ofRings(rings: readonly Ring[]): SegmentIndex {
+    return new SegmentIndex(
+      rings.flatMap((ring, chain) =>
+        ring.map((a, edge) => ({ a, b: ring[(edge + 1) % ring.length]!, chain, edge })),
+      ),
+    );
+  }
+
+  /** Segments whose box touches `box`, in the order they were given. */
+  touching(box: Box): IndexedSegment[] {
+    const found = this.tree?.search(box.minX, box.minY, box.maxX, box.maxY) ?? [];
+    return found.sort((one, other) => one - other).map((index) => this.segments[index]!);
+  }
+
+  /** Segments that may come within `radiusM` of a point (by their boxes). */
+  near(point: PlanPoint, radiusM: number): IndexedSegment[] {
+    return this.touching({
+      minX: point.x - radiusM,
+      minY: point.y - radiusM,
+      maxX: point.x + radiusM,
+      maxY: point.y + radiusM,
+    });
+  }
+
+  /** The nearest segment to a point, among those `accepts` lets through; null where none is within `withinM`. */
+  nearest(
+    point: PlanPoint,
+    withinM = Number.POSITIVE_INFINITY,
+    accepts: (segment: IndexedSegment) => boolean = () => true,
+  ): NearestSegment | null {
+    if (!this.tree || !this.segments[0]) return null;
+    const { minX, minY, maxX, maxY } = this.tree;
+    const furthestM = Math.min(
+      withinM,
+      Math.hypot(Math.max(maxX - point.x, point.x - minX), Math.max(maxY - point.y, point.y - minY)),
+    );
+    const first = this.tree.neighbors(point.x, point.y, 1, withinM, (index) =>
+      accepts(this.segments[index]!),
+    );
+    if (first.length === 0) return null;
+    let best = this.measure(point, this.segments[first[0]!]!);
+    const reachM = Math.min(best.distanceM, furthestM);
+    for (const segment of this.near(point, reachM)) {
+      if (!accepts(segment)) continue;
+      const near = this.measure(point, segment);
+      if (near.distanceM < best.distanceM) best = near;
+    }
+    return best.distanceM <= withinM ? best : null;
+  }
+
+  private measure(point: PlanPoint, segment: IndexedSegment): NearestSegment {
+    return { segment, ...nearestOnSegment(point, segment.a, segment.b) };
+  }
+}
