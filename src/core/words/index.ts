@@ -1,1 +1,3 @@
+export { editNames } from './plan';
+export * from './say';
 export * from './types';
