@@ -1,0 +1,64 @@
+/** One remembered answer: the inputs it came from, a key of their values, and the answer. */
+interface Remembered {
+  readonly inputs: readonly unknown[];
+  readonly key: string | null;
+  readonly answer: unknown;
+}
+
+/**
+ * Remembers the last answer of each stage for each bed and zone. Inputs are immutable, so identity is the first key;
+ * where a stage also gives a value key, equal values count as equal inputs even when they were made anew.
+ */
+export interface DesignCache {
+  /**
+   * The remembered answer of `stage` for `id` when `inputs` are identical (or `key` equal), else the answer of `compute`.
+   */
+  readonly recall: <T>(
+    stage: string,
+    id: string,
+    inputs: readonly unknown[],
+    compute: () => T,
+    key?: () => string,
+  ) => T;
+  /** How often each stage really computed, by stage; a test and the status line read it. */
+  readonly counts: Readonly<Record<string, number>>;
+  /** Forgets what belongs to ids that are gone. */
+  readonly keepOnly: (ids: ReadonlySet<string>) => void;
+}
+
+const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((value, i) => Object.is(value, b[i]));
+
+/** An empty cache. One cache serves one plan in one place (a worker, a command). */
+export function createDesignCache(): DesignCache {
+  const stages = new Map<string, Map<string, Remembered>>();
+  const counts: Record<string, number> = {};
+  return {
+    counts,
+    recall<T>(
+      stage: string,
+      id: string,
+      inputs: readonly unknown[],
+      compute: () => T,
+      key?: () => string,
+    ): T {
+      const answers = stages.get(stage) ?? new Map<string, Remembered>();
+      stages.set(stage, answers);
+      const last = answers.get(id);
+      if (last !== undefined && isSame(last.inputs, inputs)) return last.answer as T;
+      const valueKey = key === undefined ? null : key();
+      if (last !== undefined && valueKey !== null && last.key === valueKey) {
+        answers.set(id, { ...last, inputs });
+        return last.answer as T;
+      }
+      const answer = compute();
+      counts[stage] = (counts[stage] ?? 0) + 1;
+      answers.set(id, { inputs, key: valueKey, answer });
+      return answer;
+    },
+    keepOnly(ids) {
+      for (const answers of stages.values())
+        for (const id of answers.keys()) if (!ids.has(id)) answers.delete(id);
+    },
+  };
+}
