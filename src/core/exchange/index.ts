@@ -1,1 +1,1 @@
-export {};
+export { type GeoJsonOptions, readGeoJson } from './geojson/read';
