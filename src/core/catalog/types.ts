@@ -34,6 +34,7 @@ export interface Dripline extends Part {
 /**
  * What one emitter lets through. `power`: q = nominal x (h / nominalHead)^x.
  * `compensating`: the power law below the threshold, then the plateau q = nominal x (1 + slopePerM x (h - threshold)) to the upper limit.
+ * `openHeadM` (absent: 0): nothing flows at or below it (a check valve in the emitter); the rising branch counts from there.
  */
 export type EmitterLaw =
   | {
@@ -44,6 +45,7 @@ export type EmitterLaw =
       readonly variationCv: number;
       readonly minHeadM: number;
       readonly maxHeadM: number;
+      readonly openHeadM?: number;
     }
   | {
       readonly kind: 'compensating';
@@ -54,6 +56,7 @@ export type EmitterLaw =
       readonly maxHeadM: number;
       readonly variationCv: number;
       readonly minHeadM: number;
+      readonly openHeadM?: number;
     };
 
 /** Plain pipe: PVC, PE, blank tubing, sleeves. */

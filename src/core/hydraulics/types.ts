@@ -15,6 +15,8 @@ interface LinkEnds {
   readonly id: string;
   readonly from: string;
   readonly to: string;
+  /** Shut off: no flow, whatever the heads. Absent: open. */
+  readonly isClosed?: boolean;
 }
 
 /** A link of the network. Flow is positive from `from` to `to`. */
