@@ -54,6 +54,8 @@ interface ItemBase {
   readonly layer: string;
   /** The plan or design item it shows, so that the screen can point back. */
   readonly of?: string;
+  /** Items of one group belong together: a label with its frame and leader, a symbol with its letter. */
+  readonly group?: string;
 }
 
 export type DrawingItem =
