@@ -36,7 +36,7 @@ function trace(context: CanvasRenderingContext2D, steps: readonly PathStep[]): v
   }
 }
 
-function useStroke(context: CanvasRenderingContext2D, stroke: Stroke, look: Look): void {
+function setStroke(context: CanvasRenderingContext2D, stroke: Stroke, look: Look): void {
   context.strokeStyle = look[stroke.ink];
   context.lineWidth = stroke.widthMm;
   context.lineCap = stroke.cap ?? 'butt';
@@ -54,7 +54,7 @@ function paintDots(
     context.moveTo(p.x, p.y);
     context.lineTo(p.x, p.y);
   }
-  useStroke(context, { ink: item.ink, widthMm: item.diameterMm, cap: 'round' }, look);
+  setStroke(context, { ink: item.ink, widthMm: item.diameterMm, cap: 'round' }, look);
   context.stroke();
 }
 
@@ -78,12 +78,7 @@ function paintText(
   context.restore();
 }
 
-function paintItem(
-  context: CanvasRenderingContext2D,
-  item: DrawingItem,
-  look: Look,
-  view: PaperView,
-): void {
+function paintItem(context: CanvasRenderingContext2D, item: DrawingItem, look: Look, view: PaperView): void {
   if (view.hiddenLayers?.has(item.layer)) return;
   switch (item.kind) {
     case 'path':
@@ -93,7 +88,7 @@ function paintItem(
         context.fill(item.evenOdd ? 'evenodd' : 'nonzero');
       }
       if (item.stroke) {
-        useStroke(context, item.stroke, look);
+        setStroke(context, item.stroke, look);
         context.stroke();
       }
       return;

@@ -112,7 +112,9 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
     putOnlyUsedFonts: true,
     floatPrecision: 4,
   });
-  (doc as unknown as { __private__: { setPdfVersion: (v: string) => void } }).__private__.setPdfVersion('1.6');
+  (doc as unknown as { __private__: { setPdfVersion: (v: string) => void } }).__private__.setPdfVersion(
+    '1.6',
+  );
   doc.setFileId(fileId(list));
   doc.setCreationDate(options.createdOn ?? FIXED_DATE);
   doc.setDocumentProperties({

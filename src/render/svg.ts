@@ -9,7 +9,14 @@ const escapeXml = (text: string): string =>
 
 function pathData(steps: readonly PathStep[]): string {
   return steps
-    .map((step) => (step[0] === 'Z' ? 'Z' : `${step[0]}${step.slice(1).map((n) => mm(n as number)).join(' ')}`))
+    .map((step) =>
+      step[0] === 'Z'
+        ? 'Z'
+        : `${step[0]}${step
+            .slice(1)
+            .map((n) => mm(n as number))
+            .join(' ')}`,
+    )
     .join('');
 }
 

@@ -48,7 +48,9 @@ export function printable(text: string): string {
   let unknown = 0;
   for (const character of text.normalize('NFC').replace(/\s+/gu, ' ')) {
     if (/[\p{Cc}\p{Cf}\p{M}\p{Cs}\p{Co}]/u.test(character)) continue;
-    const plain = hasGlyph(character) ? character : [...character.normalize('NFKD')].filter(hasGlyph).join('');
+    const plain = hasGlyph(character)
+      ? character
+      : [...character.normalize('NFKD')].filter(hasGlyph).join('');
     if (plain !== '') {
       out += plain;
       unknown = 0;

@@ -1,0 +1,133 @@
+import type { Design } from '../design';
+import { type Box, boxOf, growBox, type PaperView, planToPaper, uniteBoxes } from '../geometry';
+import { printer, type UnitSystem } from '../units';
+import { drawingWords as words } from '../words';
+import type { PaperRect } from './blocks';
+import { foreignItems, groundItems, standingItems, utilityItems } from './ground';
+import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { type ScaleBar, scaleBar, scaleLabel } from './scales';
+import { northItems } from './symbols';
+import type { DrawingItem, PathStep } from './types';
+import { deviceItems, devicesOf, joinItems, pipeItems, waterItems, wireItems } from './water';
+
+/** Height kept clear under the plan for the scale bar and the north mark. */
+export const FOOT_MM = 15;
+
+/** The ground that must be seen: beds, pipes, devices and what was measured for them; null for an empty plan. */
+export function planBox(design: Design): Box | null {
+  const points = (list: readonly { readonly x: number; readonly y: number }[]) => boxOf(list);
+  const { plan, supply } = design;
+  return uniteBoxes([
+    ...design.beds.flatMap((bed) => bed.layout.outline.map((p) => boxOf(p.outer))),
+    ...supply.main.map((pipe) => boxOf(pipe.path)),
+    ...supply.zones.flatMap((zone) => zone.pipes.map((pipe) => boxOf(pipe.path))),
+    points(devicesOf(supply).map((d) => d.at)),
+    points(Object.values(plan.sources).map((s) => s.at)),
+    points(Object.values(plan.valves).map((s) => s.at)),
+    points(Object.values(plan.controllers).map((s) => s.at)),
+    points(Object.values(plan.trees).map((t) => t.at)),
+  ]);
+}
+
+/** A view that brings the middle of a box to the middle of a room. */
+export function viewOf(box: Box, room: PaperRect, scaleDenominator: number): PaperView {
+  return {
+    plan: { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 },
+    paper: { x: room.x + room.widthMm / 2, y: room.y + room.heightMm / 2 },
+    scaleDenominator,
+    turnRad: 0,
+  };
+}
+
+/** Everything the plan view shows but its lettering, clipped to its room. */
+export function planViewItems(design: Design, view: PaperView, room: PaperRect): DrawingItem {
+  const { plan, supply } = design;
+  return {
+    kind: 'clip',
+    layer: 'frame',
+    steps: rectSteps(room.x, room.y, room.widthMm, room.heightMm),
+    items: [
+      ...underlayItems(design, view),
+      ...groundItems(plan, view),
+      ...foreignItems(plan, view),
+      ...waterItems(design, view),
+      ...standingItems(plan, view),
+      ...utilityItems(plan, view),
+      ...wireItems(supply, view),
+      ...pipeItems(supply, view),
+      ...design.beds.flatMap((bed) => joinItems(bed, view)),
+      ...deviceItems(supply, view),
+    ],
+  };
+}
+
+/** Reference lines under the drawing. Pictures are left to the screen: a photograph under a crew's sheet hides the work. */
+function underlayItems(design: Design, view: PaperView): readonly DrawingItem[] {
+  return Object.values(design.plan.underlays)
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .filter((u) => u.kind === 'reference')
+    .map((u) => {
+      const steps: PathStep[] = u.lines.flatMap((line) =>
+        line.map((p, i): PathStep => {
+          const q = planToPaper(p, view);
+          return [i === 0 ? 'M' : 'L', q.x, q.y];
+        }),
+      );
+      return pathItem({ layer: 'underlay', of: u.id }, steps, { stroke: stroke('rule-faint', WEIGHT.hair) });
+    });
+}
+
+/** One line running up and down like rows, figures under it, and the sentence that lets a print be trusted. */
+export function scaleBarItems(
+  at: { readonly x: number; readonly y: number },
+  bar: ScaleBar,
+  scale: string,
+): readonly DrawingItem[] {
+  const mark = { layer: 'frame', group: 'scale-bar' };
+  const step = bar.paperMm / bar.parts;
+  const steps: PathStep[] = [['M', at.x, at.y + 2]];
+  for (let i = 0; i < bar.parts; i++) {
+    const y = i % 2 === 0 ? at.y : at.y + 2;
+    steps.push(['L', at.x + i * step, y], ['L', at.x + (i + 1) * step, y]);
+  }
+  steps.push(['L', at.x + bar.paperMm, at.y + 2]);
+  return [
+    textItem(mark, { x: at.x, y: at.y - 2 }, words.scaleBar(scale, bar.paperText), { sizeMm: SIZE.note }),
+    pathItem(mark, steps, { stroke: stroke('ink', WEIGHT.bold, { join: 'miter' }) }),
+    ...Array.from({ length: bar.parts + 1 }, (_, i) =>
+      textItem(
+        mark,
+        { x: at.x + i * step, y: at.y + 5.2 },
+        `${Number((i * bar.partFigure).toFixed(3))}${i === bar.parts ? ` ${bar.figureUnit}` : ''}`,
+        { sizeMm: SIZE.small, anchor: i === 0 ? 'start' : i === bar.parts ? 'end' : 'middle' },
+      ),
+    ),
+  ];
+}
+
+/** Scale bar at the left of the foot strip, north mark at its right. */
+export function footItems(
+  room: PaperRect,
+  scaleDenominator: number,
+  system: UnitSystem,
+  bearingRad: number,
+): readonly DrawingItem[] {
+  const bar = scaleBar(scaleDenominator, system, Math.min(152.4, room.widthMm - 40));
+  const y = room.y + room.heightMm - FOOT_MM;
+  return [
+    ...scaleBarItems({ x: room.x + 6, y: y + 6.5 }, bar, scaleLabel(scaleDenominator, system)),
+    ...northItems({ layer: 'frame' }, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
+  ];
+}
+
+/** Room for the ground itself: the field without its foot, and a border for lettering. */
+export function groundRoom(field: PaperRect): PaperRect {
+  return { x: field.x, y: field.y, widthMm: field.widthMm, heightMm: field.heightMm - FOOT_MM };
+}
+
+/** The box of a plan grown by paper millimetres, so that lettering has clear ground round it. */
+export const grownBox = (box: Box, marginMm: number, scaleDenominator: number): Box =>
+  growBox(box, (marginMm * scaleDenominator) / 1000);
+
+/** The word printer of a design. */
+export const printerOf = (design: Design) => printer(design.plan.display.units);

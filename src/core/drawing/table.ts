@@ -1,0 +1,148 @@
+import { type Block, LINE_MM, type Part, widestMm } from './blocks';
+import { lineItem, type Mark, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { fitText, printable, wrapText } from './text';
+import type { DrawingItem, Font } from './types';
+
+/** One column of a table. Water figures (pressure, flow, speed) lean and take the water ink. */
+export interface Column {
+  readonly title: string;
+  readonly align?: 'start' | 'end';
+  readonly water?: boolean;
+  readonly bold?: boolean;
+}
+
+/** A table to be set: `rows` hold one text a column; an empty text is a blank. */
+export interface Table {
+  readonly key: string;
+  readonly title: string;
+  readonly columns: readonly Column[];
+  readonly rows: readonly (readonly string[])[];
+  /** Column that takes the room left over and whose text may wrap; the first unless said. */
+  readonly flexible?: number;
+  /** A hair rule under every row, for blanks to be written on. */
+  readonly ruled?: boolean;
+}
+
+const GAP_MM = 2.2;
+const fontOf = (column: Column): Font =>
+  column.water ? 'narrow-italic' : column.bold ? 'narrow-semibold' : 'narrow';
+
+interface Set {
+  readonly x: number;
+  readonly widthMm: number;
+}
+
+/** Widths by content; the flexible column gets what is left, and never less than a fifth of the table. */
+function setColumns(table: Table, widthMm: number): readonly Set[] {
+  const flexible = table.flexible ?? 0;
+  const natural = table.columns.map((column, i) =>
+    Math.max(
+      widestMm([column.title], 'narrow-italic', SIZE.small),
+      widestMm(
+        table.rows.map((row) => printable(row[i] ?? '')),
+        fontOf(column),
+        SIZE.note,
+      ),
+    ),
+  );
+  const gaps = GAP_MM * (table.columns.length - 1);
+  const others = natural.reduce((sum, width, i) => (i === flexible ? sum : sum + width), 0);
+  const least = Math.min(natural[flexible] ?? 0, widthMm / 5);
+  const room = widthMm - gaps - others;
+  const squeeze = room < least && others > 0 ? Math.max(0.2, (widthMm - gaps - least) / others) : 1;
+  const widths = natural.map((width, i) => (i === flexible ? Math.max(least, room) : width * squeeze));
+  // What the flexible column does not need is shared, so that figures do not stand a page away from their row.
+  let x = 0;
+  return widths.map((width) => {
+    const set = { x, widthMm: width };
+    x += width + GAP_MM;
+    return set;
+  });
+}
+
+function cellItem(mark: Mark, column: Column, set: Set, x: number, y: number, text: string): DrawingItem {
+  const end = column.align === 'end';
+  return textItem(mark, { x: x + set.x + (end ? set.widthMm : 0), y }, text, {
+    font: fontOf(column),
+    sizeMm: SIZE.note,
+    ink: column.water ? 'water' : 'ink',
+    anchor: end ? 'end' : 'start',
+  });
+}
+
+function headPart(mark: Mark, table: Table, sets: readonly Set[], widthMm: number): Part {
+  return {
+    heightMm: 4.2,
+    draw: (x, y) => [
+      ...table.columns.map((column, i) => {
+        const set = sets[i]!;
+        const end = column.align === 'end';
+        const font = column.water ? 'narrow-italic' : 'narrow';
+        return textItem(
+          mark,
+          { x: x + set.x + (end ? set.widthMm : 0), y: y + 1.9 },
+          fitText(column.title, font, SIZE.small, set.widthMm + GAP_MM / 2),
+          { font, sizeMm: SIZE.small, ink: 'ink-2', anchor: end ? 'end' : 'start' },
+        );
+      }),
+      lineItem(mark, { x, y: y + 2.9 }, { x: x + widthMm, y: y + 2.9 }, stroke('ink', WEIGHT.hair)),
+    ],
+  };
+}
+
+function rowPart(
+  mark: Mark,
+  table: Table,
+  sets: readonly Set[],
+  row: readonly string[],
+  widthMm: number,
+): Part {
+  const cells = table.columns.map((column, i) => {
+    const text = row[i] ?? '';
+    const set = sets[i]!;
+    return i === (table.flexible ?? 0)
+      ? wrapText(text, fontOf(column), SIZE.note, set.widthMm)
+      : [fitText(text, fontOf(column), SIZE.note, set.widthMm + 0.05)];
+  });
+  const lines = Math.max(...cells.map((cell) => cell.length));
+  const extra = table.ruled ? 2 : 0;
+  return {
+    heightMm: lines * LINE_MM + extra,
+    draw: (x, y) => [
+      ...cells.flatMap((cell, i) =>
+        cell
+          .map((text, line) => ({ text, line }))
+          .filter(({ text }) => text !== '')
+          .map(({ text, line }) =>
+            cellItem(mark, table.columns[i]!, sets[i]!, x, y + extra + 2.3 + line * LINE_MM, text),
+          ),
+      ),
+      ...(table.ruled
+        ? [
+            lineItem(
+              mark,
+              { x, y: y + lines * LINE_MM + extra - 0.2 },
+              { x: x + widthMm, y: y + lines * LINE_MM + extra - 0.2 },
+              stroke('rule', WEIGHT.hair),
+            ),
+          ]
+        : []),
+    ],
+  };
+}
+
+/** A table as a block: column heads repeat wherever it runs on. */
+export function tableBlock(table: Table): Block {
+  const mark = { layer: 'tables' };
+  const setFor = (widthMm: number) => setColumns(table, widthMm);
+  return {
+    key: table.key,
+    title: table.title,
+    head: (widthMm) =>
+      table.columns.some((c) => c.title !== '') ? [headPart(mark, table, setFor(widthMm), widthMm)] : [],
+    parts: (widthMm) => {
+      const sets = setFor(widthMm);
+      return table.rows.map((row) => rowPart(mark, table, sets, row, widthMm));
+    },
+  };
+}

@@ -1,0 +1,179 @@
+import type { Design, DesignedBed } from '../design';
+import {
+  type PaperView,
+  type PlanPoint,
+  planToPaper,
+  pointAlong,
+  polylineLengthM,
+  ringsOf,
+  simplifyPath,
+} from '../geometry';
+import type { Run } from '../layout';
+import type { Device, HeaderPipe, Sleeve, SupplyDesign } from '../supply';
+import { asidePoints, hollowItems, onPaper, ringSteps, sleeveItems, tickSteps } from './lineTypes';
+import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
+import { type SymbolKey, symbolItems } from './symbols';
+import type { DrawingItem } from './types';
+
+/** Emitter ticks closer than this on paper run together, so they are left out, mm. */
+export const LEAST_TICK_GAP_MM = 0.9;
+const TICK_MM = 0.85;
+/** How far a printed curve may stray from the routed one, mm: a fifth of the thinnest line. */
+const STRAY_MM = 0.025;
+
+const byId = <T extends { readonly id: string }>(items: readonly T[]): readonly T[] =>
+  [...items].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+
+/** A bed: its edge is a plain line outside its ring, so that tubing close inside is not buried. */
+export function bedItems(bed: DesignedBed, view: PaperView): readonly DrawingItem[] {
+  const steps = ringSteps(ringsOf(bed.layout.outline).map((r) => onPaper(r, view)));
+  const mark = { layer: 'beds', of: bed.id };
+  return [
+    pathItem(mark, steps, { stroke: stroke('ink', WEIGHT.bold * 2, { join: 'miter' }) }),
+    pathItem(mark, steps, { fill: 'bed', evenOdd: true }),
+  ];
+}
+
+/** The distance at which the two flows of a closed run meet, or its end. */
+const meetingM = (run: Run): number => run.flushAtM ?? run.lengthM;
+
+/** One run: plain line, one tick an emitter on the left bank of the water; they change side where the flows meet. */
+export function runItems(run: Run, view: PaperView): readonly DrawingItem[] {
+  const mPerMm = view.scaleDenominator / 1000;
+  const path = simplifyPath(run.path, STRAY_MM * mPerMm);
+  const mark = { layer: 'tubing', of: run.id };
+  const items: DrawingItem[] = [
+    pathItem(mark, polylineSteps(onPaper(path, view)), {
+      stroke: stroke('water', run.emittersM.length > 0 ? WEIGHT.bold : 0.3, {
+        ...(run.emittersM.length > 0 ? {} : { dashMm: [1.6, 0.7] }),
+      }),
+    }),
+  ];
+  const gapMm = run.emittersM.length > 1 ? run.lengthM / run.emittersM.length / mPerMm : 9;
+  if (run.emittersM.length > 0 && gapMm >= LEAST_TICK_GAP_MM) {
+    const turn = run.closed ? meetingM(run) : Number.POSITIVE_INFINITY;
+    const ticks = tickSteps(
+      run.path,
+      run.emittersM,
+      (alongM) => (alongM <= turn ? TICK_MM : -TICK_MM) * mPerMm,
+      view,
+    );
+    items.push(pathItem({ layer: 'emitters', of: run.id }, ticks, { stroke: stroke('water', WEIGHT.hair) }));
+  }
+  return items;
+}
+
+/** Splices, and the stub-up with its two leaves where the tubing begins. */
+export function joinItems(bed: DesignedBed, view: PaperView): readonly DrawingItem[] {
+  if (bed.layout.status !== 'routed') return [];
+  const splices = bed.layout.joins
+    .filter((join) => join.fitting === 'splice' || join.fitting === 'coupling')
+    .flatMap((join) =>
+      symbolItems(
+        { layer: 'devices', of: bed.id },
+        'splice',
+        planToPaper(join, view),
+        3,
+        headingAt(bed, join),
+      ),
+    );
+  return [
+    ...splices,
+    ...symbolItems({ layer: 'devices', of: bed.id }, 'stub-up', planToPaper(bed.layout.stubUp, view), 3.6),
+  ];
+}
+
+function headingAt(bed: DesignedBed, at: PlanPoint): number {
+  let best = { distance: Number.POSITIVE_INFINITY, heading: 0 };
+  for (const run of bed.layout.runs) {
+    for (let i = 1; i < run.path.length; i++) {
+      const [a, b] = [run.path[i - 1]!, run.path[i]!];
+      const distance = Math.hypot(a.x - at.x, a.y - at.y);
+      if (distance < best.distance) best = { distance, heading: Math.atan2(b.y - a.y, b.x - a.x) };
+    }
+  }
+  return best.heading;
+}
+
+/** Half-way arrows of a header, where it is long enough to carry one. */
+function flowArrows(pipe: HeaderPipe, view: PaperView): readonly DrawingItem[] {
+  const lengthMm = (polylineLengthM(pipe.path) * 1000) / view.scaleDenominator;
+  if (lengthMm < 12 || pipe.flowM3s === 0) return [];
+  const on = pointAlong(pipe.path, polylineLengthM(pipe.path) / 2);
+  const at = planToPaper(on.at, view);
+  const angle = on.headingRad + view.turnRad;
+  const aside = { x: at.x - Math.sin(angle) * 1.6, y: at.y - Math.cos(angle) * 1.6 };
+  return symbolItems({ layer: 'pipes', of: pipe.id }, 'flow', aside, 3, angle);
+}
+
+/** Every header and main with its sleeves; headers are always fed from the valve, so the arrow runs with the path. */
+export function pipeItems(supply: SupplyDesign, view: PaperView): readonly DrawingItem[] {
+  const zones = [...supply.zones].sort((a, b) => a.number - b.number);
+  const pipes = [...byId(supply.main), ...zones.flatMap((zone) => byId(zone.pipes))];
+  const sleeves: readonly Sleeve[] = byId([...supply.sleeves, ...zones.flatMap((z) => z.sleeves)]);
+  const seen = new Set<string>();
+  return [
+    ...pipes.flatMap((pipe) =>
+      hollowItems({ layer: 'pipes', of: pipe.id }, onPaper(pipe.path, view), pipe.role === 'main'),
+    ),
+    ...sleeves
+      .filter((s) => !seen.has(s.id) && seen.add(s.id))
+      .flatMap((s) => sleeveItems({ layer: 'pipes', of: s.id }, onPaper(s.path, view))),
+    ...pipes.flatMap((pipe) => flowArrows(pipe, view)),
+  ];
+}
+
+/** Control wire, beside the trench it lies in. */
+export function wireItems(supply: SupplyDesign, view: PaperView): readonly DrawingItem[] {
+  return supply.wires.map((wire, i) =>
+    pathItem(
+      { layer: 'wires', of: wire.zoneId ?? 'common' },
+      polylineSteps(asidePoints(onPaper(wire.path, view), 1.3 + 0.5 * (i % 3))),
+      { stroke: stroke('ink-2', WEIGHT.thin, { dashMm: [2.2, 0.7, 0.4, 0.7] }) },
+    ),
+  );
+}
+
+const DEVICE_SIZE_MM: Partial<Record<SymbolKey, number>> = {
+  'valve-assembly': 4.4,
+  connection: 4,
+  backflow: 4,
+};
+
+/** Every device once, by its symbol. */
+export function devicesOf(supply: SupplyDesign): readonly Device[] {
+  const found = new Map<string, Device>();
+  for (const device of [...supply.devices, ...supply.zones.flatMap((z) => z.devices)]) {
+    if (!found.has(device.id)) found.set(device.id, device);
+  }
+  return [...found.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+const STANDS_UPRIGHT: ReadonlySet<Device['kind']> = new Set([
+  'flush-valve',
+  'air-relief',
+  'drain-point',
+  'controller',
+]);
+
+/** Symbols of the supply side, each turned along its pipe where it lies in one. */
+export function deviceItems(supply: SupplyDesign, view: PaperView): readonly DrawingItem[] {
+  return devicesOf(supply).flatMap((device) =>
+    symbolItems(
+      { layer: 'devices', of: device.id },
+      device.kind,
+      planToPaper(device.at, view),
+      DEVICE_SIZE_MM[device.kind] ?? 3.6,
+      STANDS_UPRIGHT.has(device.kind) ? 0 : device.angleRad + view.turnRad,
+    ),
+  );
+}
+
+/** Beds, tubing, pipes and devices of a whole design, in the order ink covers ink. */
+export function waterItems(design: Design, view: PaperView): readonly DrawingItem[] {
+  const beds = byId(design.beds);
+  return [
+    ...beds.flatMap((bed) => bedItems(bed, view)),
+    ...beds.flatMap((bed) => byId(bed.layout.runs).flatMap((run) => runItems(run, view))),
+  ];
+}
