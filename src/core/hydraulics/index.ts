@@ -1,8 +1,39 @@
+export {
+  requiredSourceHeadM,
+  shiftSupply,
+  solveAtRest,
+  withLinks,
+  withSourceHeadsMoved,
+  withSupply,
+} from './altered';
 export { isSoundEmitter, isSoundLoss, isSoundSupply, type NetworkIssue, networkIssues } from './check';
 export { EPANET_CONSTANTS, type HydraulicConstants, STANDARD_CONSTANTS } from './constants';
 export { deviceHeadM, stillHeadM, supplyHeadM } from './curves';
 export { emitterFlowM3s, emitterRange, fitPowerLaw } from './emitters';
+export {
+  type FlushLeg,
+  type FlushPoint,
+  type FlushState,
+  flushTogether,
+  openOutletLaw,
+  solveFlushing,
+} from './flushing';
 export { blasiusFactor, frictionFactor, frictionHeadM, type PipeRun, swameeJainFactor } from './friction';
+export {
+  coefficientOfVariation,
+  distributionUniformity,
+  emissionUniformity,
+  type FlowSpread,
+  flowVariation,
+  seededRandom,
+  spreadOf,
+  statisticalUniformity,
+  type TrialFigure,
+  uniformityByTrial,
+} from './measures';
 export { type Outlet, type PreparedNetwork, prepareNetwork, withFigures } from './prepare';
+export { frictionLawOf, type RunSpec, runNetwork } from './run';
+export { type RunLimit, type RunLimitInput, type RunLimitReason, runLimitM } from './runLimit';
 export { solveNetwork, solvePrepared } from './solve';
 export * from './types';
+export { waterViscosityM2s } from './water';
