@@ -30,6 +30,12 @@ const feetPerSecond = (value: number, source: Source): Default => ({
   unit: 'm/s',
   source,
 });
+const hours = (value: number): Default => ({
+  value,
+  unit: 'hours of work',
+  source: { text: 'a crew of two, from memory; put in your own figures', standing: 'from memory' },
+});
+const count = (value: number, source: Source): Default => ({ value, unit: 'count', source });
 const ratio = (value: number, source: Source): Default => ({ value, unit: 'ratio', source });
 
 const FOUNDATION: Source = {
@@ -115,6 +121,19 @@ export const DEFAULTS = {
     text: 'service line limit 5 to 7 ft/s, from memory',
     standing: 'from memory',
   }),
+  glueWeldsPerCan: count(60, {
+    text: 'half a litre of cement on 3/4 to 1 in pipe, from memory',
+    standing: 'from memory',
+  }),
+  labourTubingHoursPerM: hours(0.01),
+  labourStapleHoursEach: hours(0.004),
+  labourFittingHoursEach: hours(0.05),
+  labourTrenchHoursPerM: hours(0.12),
+  labourSleeveHoursPerM: hours(0.5),
+  labourAssemblyHoursEach: hours(2),
+  labourWireHoursPerM: hours(0.015),
+  labourControllerHoursEach: hours(1.5),
+  labourFlushAndTestHoursPerZone: hours(1),
 } as const satisfies Readonly<Record<string, Default>>;
 
 /** Names of the defaults. */

@@ -1,11 +1,17 @@
 import type { Place, Printer, Problem } from '../units';
 import { exchangeSentences } from './exchange';
 import { planSentences } from './plan';
+import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
 import { unitsSentences } from './units';
 
 /** Every sentence there is, room by room. A code stands in one room only; a test holds that. */
-export const SENTENCES: readonly Sentences[] = [planSentences, unitsSentences, exchangeSentences];
+export const SENTENCES: readonly Sentences[] = [
+  planSentences,
+  unitsSentences,
+  exchangeSentences,
+  takeoffSentences,
+];
 
 /** A problem in words. */
 export interface SaidProblem {
