@@ -1,1 +1,9 @@
+export {
+  type ConstantsProfile,
+  type InpNetwork,
+  type InpOptions,
+  type InpZone,
+  readInp,
+  writeZoneInp,
+} from './epanet';
 export { type GeoJsonOptions, readGeoJson } from './geojson/read';

@@ -7,6 +7,13 @@ export interface NetworkIssue {
   readonly id: string;
 }
 
+/** What is wrong with a network, and the ends of its links as places in its list of nodes (-1: unknown). */
+export interface Inspection {
+  readonly issues: readonly NetworkIssue[];
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+}
+
 /**
  * Everything that makes a network unsolvable, in the network's order. Empty: it can be solved.
  * Codes: `hydraulics.not-finite`, `.double-id`, `.unknown-end`, `.same-ends`, `.zero-length`, `.no-bore`, `.bad-friction`,
@@ -14,41 +21,88 @@ export interface NetworkIssue {
  * `.demand-cut-off`.
  */
 export function networkIssues(network: Network): readonly NetworkIssue[] {
+  return inspectNetwork(network).issues;
+}
+
+/** `networkIssues` with the ends of the links as found on the way. */
+export function inspectNetwork(network: Network): Inspection {
+  const { nodes, links } = network;
   const issues: NetworkIssue[] = [];
   const say = (code: string, id: string) => issues.push({ code: `hydraulics.${code}`, id });
-  if (!(network.kinematicViscosityM2s > 0 && Number.isFinite(network.kinematicViscosityM2s)))
-    say('bad-viscosity', '');
   const indexOf = new Map<string, number>();
-  network.nodes.forEach((node, i) => {
-    if (indexOf.has(node.id)) say('double-id', node.id);
-    indexOf.set(node.id, i);
-    for (const code of nodeFaults(node)) say(code, node.id);
-  });
-  if (!network.nodes.some((node) => node.fixedHeadM !== undefined)) say('no-source', '');
-  const linkIds = new Set<string>();
-  for (const link of network.links) {
-    if (linkIds.has(link.id)) say('double-id', link.id);
-    linkIds.add(link.id);
-    if (!indexOf.has(link.from) || !indexOf.has(link.to)) say('unknown-end', link.id);
-    else if (link.from === link.to) say('same-ends', link.id);
-    for (const code of linkFaults(link)) say(code, link.id);
+  for (let i = 0; i < nodes.length; i++) {
+    indexOf.set(nodes[i]!.id, i);
+    if (indexOf.size !== i + 1 - issues.length) say('double-id', nodes[i]!.id);
   }
-  if (issues.length > 0) return issues;
-  const isReached = reached(network, indexOf, true);
-  const isServed = reached(network, indexOf, false);
-  network.nodes.forEach((node, i) => {
-    if (!isReached[i]) say('disconnected', node.id);
-    else if (!isServed[i] && (node.demandM3s ?? 0) !== 0) say('demand-cut-off', node.id);
-  });
+  const linkIds = new Set<string>();
+  const from = new Int32Array(links.length);
+  const to = new Int32Array(links.length);
+  let last = -1;
+  /** Tubing is listed along its run, so an end is mostly the node just met or the one after it. */
+  const find = (id: string): number => {
+    if (last >= 0 && nodes[last]!.id === id) return last;
+    if (nodes[last + 1]?.id === id) return last + 1;
+    return indexOf.get(id) ?? -1;
+  };
+  for (let i = 0; i < links.length; i++) {
+    const link = links[i]!;
+    const sizeBefore = linkIds.size;
+    if (linkIds.add(link.id).size === sizeBefore) say('double-id', link.id);
+    const a = find(link.from);
+    last = a;
+    const b = find(link.to);
+    from[i] = a;
+    to[i] = b;
+    last = b;
+    if (a < 0 || b < 0) say('unknown-end', link.id);
+    else if (a === b) say('same-ends', link.id);
+  }
+  issues.push(...figureIssues(network, null));
+  if (issues.length === 0) issues.push(...reachIssues(network, from, to));
+  return { issues, from, to };
+}
+
+/** Faults of single figures; those of nodes and links that are the same objects as in `sound` are known to be none. */
+export function figureIssues(network: Network, sound: Network | null): readonly NetworkIssue[] {
+  const { nodes, links, kinematicViscosityM2s } = network;
+  const issues: NetworkIssue[] = [];
+  if (!(kinematicViscosityM2s > 0 && Number.isFinite(kinematicViscosityM2s)))
+    issues.push({ code: 'hydraulics.bad-viscosity', id: '' });
+  for (let i = 0; i < nodes.length; i++)
+    if (nodes[i] !== sound?.nodes[i]) addFaults(issues, nodes[i]!.id, nodeFaults(nodes[i]!));
+  for (let i = 0; i < links.length; i++)
+    if (links[i] !== sound?.links[i]) addFaults(issues, links[i]!.id, linkFaults(links[i]!));
   return issues;
 }
 
+function addFaults(issues: NetworkIssue[], id: string, codes: readonly string[]): void {
+  for (const code of codes) issues.push({ code: `hydraulics.${code}`, id });
+}
+
+/** Nodes that no source can reach, and fixed demands that only closed links lead to. */
+export function reachIssues(network: Network, from: Int32Array, to: Int32Array): readonly NetworkIssue[] {
+  const { nodes, links } = network;
+  const issues: NetworkIssue[] = [];
+  if (!nodes.some((node) => node.fixedHeadM !== undefined)) return [{ code: 'hydraulics.no-source', id: '' }];
+  const isReached = reached(network, from, to, true);
+  const isServed = links.some((link) => link.isClosed) ? reached(network, from, to, false) : isReached;
+  for (let i = 0; i < nodes.length; i++) {
+    const node = nodes[i]!;
+    if (!isReached[i]) issues.push({ code: 'hydraulics.disconnected', id: node.id });
+    else if (!isServed[i] && (node.demandM3s ?? 0) !== 0)
+      issues.push({ code: 'hydraulics.demand-cut-off', id: node.id });
+  }
+  return issues;
+}
+
+const SOUND: readonly string[] = [];
+
 function nodeFaults(node: NetworkNode): readonly string[] {
-  const faults: string[] = [];
-  if (![node.elevationM, node.fixedHeadM ?? 0, node.demandM3s ?? 0].every(Number.isFinite))
-    faults.push('not-finite');
-  if (node.emitter !== undefined && !isSoundEmitter(node.emitter)) faults.push('bad-emitter');
-  return faults;
+  const { elevationM, fixedHeadM, demandM3s, emitter } = node;
+  const areFinite = Number.isFinite(elevationM + (fixedHeadM ?? 0) + (demandM3s ?? 0));
+  const isSound = emitter === undefined || isSoundEmitter(emitter);
+  if (areFinite && isSound) return SOUND;
+  return [...(areFinite ? [] : ['not-finite']), ...(isSound ? [] : ['bad-emitter'])];
 }
 
 /** Whether an emitter law can be computed with: finite, rising, thresholds above the opening head. */
@@ -71,30 +125,35 @@ const isExponent = (x: number): boolean => x >= 0 && x <= 2;
 
 function linkFaults(link: NetworkLink): readonly string[] {
   switch (link.kind) {
-    case 'pipe': {
-      const faults: string[] = [];
-      if (!Number.isFinite(link.lengthM) || !Number.isFinite(link.insideDiameterM)) faults.push('not-finite');
-      else {
-        if (link.lengthM <= 0) faults.push('zero-length');
-        if (link.insideDiameterM <= 0) faults.push('no-bore');
-      }
-      const { friction } = link;
-      const figure = friction.kind === 'hazen-williams' ? friction.c : friction.absoluteRoughnessM;
-      const isSound = friction.kind === 'hazen-williams' ? figure > 0 : figure >= 0;
-      if (!(isSound && Number.isFinite(figure))) faults.push('bad-friction');
-      if (!(link.lossK >= 0 && Number.isFinite(link.lossK))) faults.push('bad-loss');
-      return faults;
-    }
+    case 'pipe':
+      return pipeFaults(link);
     case 'supply':
-      return isSoundSupply(link.curve) ? [] : ['bad-curve'];
+      return isSoundSupply(link.curve) ? SOUND : ['bad-curve'];
     case 'device':
-      return isSoundLoss(link.loss) ? [] : ['bad-curve'];
+      return isSoundLoss(link.loss) ? SOUND : ['bad-curve'];
     case 'regulator': {
       const figures = [link.setHeadM, link.droop, link.minInletHeadM];
       const isSound = figures.every(Number.isFinite) && link.droop >= 0;
-      return isSound && isSoundLoss(link.loss) ? [] : ['bad-regulator'];
+      return isSound && isSoundLoss(link.loss) ? SOUND : ['bad-regulator'];
     }
   }
+}
+
+function pipeFaults(pipe: Extract<NetworkLink, { kind: 'pipe' }>): readonly string[] {
+  const { lengthM, insideDiameterM, friction, lossK } = pipe;
+  const isHazen = friction.kind === 'hazen-williams';
+  const figure = isHazen ? friction.c : friction.absoluteRoughnessM;
+  const isFrictionSound = Number.isFinite(figure) && (isHazen ? figure > 0 : figure >= 0);
+  const isLossSound = lossK >= 0 && Number.isFinite(lossK);
+  const areFinite = Number.isFinite(lengthM) && Number.isFinite(insideDiameterM);
+  if (isFrictionSound && isLossSound && areFinite && lengthM > 0 && insideDiameterM > 0) return SOUND;
+  const faults: string[] = [];
+  if (!areFinite) faults.push('not-finite');
+  if (lengthM <= 0) faults.push('zero-length');
+  if (insideDiameterM <= 0) faults.push('no-bore');
+  if (!isFrictionSound) faults.push('bad-friction');
+  if (!isLossSound) faults.push('bad-loss');
+  return faults;
 }
 
 /** Whether a loss never falls as flow rises, with flows ascending and figures finite. */
@@ -146,31 +205,47 @@ function arePointsSound(
 }
 
 /** Which nodes water can reach from a held head, along every link or along open ones only. */
-function reached(
-  network: Network,
-  indexOf: ReadonlyMap<string, number>,
-  isThroughClosed: boolean,
-): Uint8Array {
-  const neighbours: number[][] = network.nodes.map(() => []);
-  for (const link of network.links) {
-    if (link.isClosed && !isThroughClosed) continue;
-    const a = indexOf.get(link.from)!;
-    const b = indexOf.get(link.to)!;
-    neighbours[a]!.push(b);
-    neighbours[b]!.push(a);
-  }
-  const isReached = new Uint8Array(network.nodes.length);
-  const queue: number[] = [];
-  network.nodes.forEach((node, i) => {
-    if (node.fixedHeadM === undefined) return;
+function reached(network: Network, from: Int32Array, to: Int32Array, isThroughClosed: boolean): Uint8Array {
+  const { nodes, links } = network;
+  const { first, incident } = incidence(nodes.length, from, to);
+  const isReached = new Uint8Array(nodes.length);
+  const queue = new Int32Array(nodes.length);
+  let count = 0;
+  for (let i = 0; i < nodes.length; i++) {
+    if (nodes[i]!.fixedHeadM === undefined) continue;
     isReached[i] = 1;
-    queue.push(i);
-  });
-  for (let at = 0; at < queue.length; at++)
-    for (const other of neighbours[queue[at]!]!) {
-      if (isReached[other]) continue;
+    queue[count++] = i;
+  }
+  for (let at = 0; at < count; at++) {
+    const here = queue[at]!;
+    for (let p = first[here]!; p < first[here + 1]!; p++) {
+      const link = incident[p]!;
+      const other = from[link] === here ? to[link]! : from[link]!;
+      if (isReached[other] || (links[link]!.isClosed && !isThroughClosed)) continue;
       isReached[other] = 1;
-      queue.push(other);
+      queue[count++] = other;
     }
+  }
   return isReached;
+}
+
+/** Links that meet at each node: those of node i are `incident[first[i] .. first[i + 1]]`. */
+export function incidence(
+  count: number,
+  from: Int32Array,
+  to: Int32Array,
+): { readonly first: Int32Array; readonly incident: Int32Array } {
+  const first = new Int32Array(count + 1);
+  for (let i = 0; i < from.length; i++) {
+    first[from[i]! + 1]!++;
+    first[to[i]! + 1]!++;
+  }
+  for (let i = 0; i < count; i++) first[i + 1] = first[i + 1]! + first[i]!;
+  const fill = first.slice();
+  const incident = new Int32Array(2 * from.length);
+  for (let i = 0; i < from.length; i++) {
+    incident[fill[from[i]!]!++] = i;
+    incident[fill[to[i]!]!++] = i;
+  }
+  return { first, incident };
 }

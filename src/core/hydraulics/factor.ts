@@ -24,17 +24,15 @@ export interface Pattern {
  * @param from,to ends of every link, as unknowns; -1 where the end's head is held
  */
 export function layOutPattern(size: number, from: Int32Array, to: Int32Array): Pattern {
-  const { order, columns } = eliminationOrder(size, from, to);
+  const { order, start, standing } = eliminationOrder(size, from, to);
   const place = new Int32Array(size);
   for (let k = 0; k < size; k++) place[order[k]!] = k;
-  const start = new Int32Array(size + 1);
-  for (let k = 0; k < size; k++) start[k + 1] = start[k]! + columns[k]!.length;
-  const row = new Int32Array(start[size]!);
+  const row = standing.map((node) => place[node]!);
   let pairs = 0;
   for (let k = 0; k < size; k++) {
-    const rows = columns[k]!.map((node) => place[node]!).sort();
-    row.set(rows, start[k]!);
-    pairs += (rows.length * (rows.length - 1)) / 2;
+    const height = start[k + 1]! - start[k]!;
+    if (height > 1) row.subarray(start[k]!, start[k + 1]!).sort();
+    pairs += (height * (height - 1)) / 2;
   }
   const entry = (column: number, wanted: number): number => {
     let low = start[column]!;

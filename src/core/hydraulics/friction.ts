@@ -106,7 +106,7 @@ export function compilePipes(
     rows.set(key, row);
     return row;
   };
-  let lastKey: PipeRun | null = null;
+  let last: PipeRun | null = null;
   for (let i = 0; i < count; i++) {
     const pipe = pipes[i]!;
     const { friction, insideDiameterM: boreM, lengthM } = pipe;
@@ -116,6 +116,7 @@ export function compilePipes(
       laws.resistance[i] =
         (constants.hazenWilliamsCoefficient * lengthM) /
         (friction.c ** 1.852 * boreM ** constants.hazenWilliamsDiameterExponent);
+      last = null;
       continue;
     }
     const form = friction.turbulent === 'blasius' ? BLASIUS : SWAMEE_JAIN;
@@ -123,12 +124,17 @@ export function compilePipes(
     laws.form[i] = form;
     laws.resistance[i] = lengthM / (2 * constants.gravityMs2 * boreM * areaM2 * areaM2);
     laws.reynoldsPerFlow[i] = 4 / (Math.PI * boreM * kinematicViscosityM2s);
-    const sameAsLast =
-      lastKey !== null && lastKey.friction === friction && lastKey.insideDiameterM === boreM && i > 0;
-    laws.row[i] = sameAsLast ? laws.row[i - 1]! : rowOf(form, friction.absoluteRoughnessM / boreM);
-    lastKey = pipe;
+    const isAsLast = last?.insideDiameterM === boreM && isSameLaw(last.friction, friction);
+    laws.row[i] = isAsLast ? laws.row[i - 1]! : rowOf(form, friction.absoluteRoughnessM / boreM);
+    last = pipe;
   }
   return { ...laws, table: Float64Array.from(table) };
+}
+
+function isSameLaw(a: FrictionLaw, b: FrictionLaw): boolean {
+  if (a === b) return true;
+  if (a.kind !== 'darcy-weisbach' || b.kind !== 'darcy-weisbach') return false;
+  return a.absoluteRoughnessM === b.absoluteRoughnessM && a.turbulent === b.turbulent;
 }
 
 /**

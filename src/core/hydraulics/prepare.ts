@@ -1,5 +1,5 @@
 import type { EmitterLaw } from '../catalog';
-import { type NetworkIssue, networkIssues } from './check';
+import { figureIssues, incidence, inspectNetwork, type NetworkIssue, reachIssues } from './check';
 import { type HydraulicConstants, STANDARD_CONSTANTS } from './constants';
 import { type CurveLaw, lossLaw, supplyLaw } from './curves';
 import { type EmitterLaws, emptyEmitters, setEmitter } from './emitters';
@@ -33,7 +33,12 @@ export interface Topology {
   readonly numberOfLink: Int32Array;
   readonly from: Int32Array;
   readonly to: Int32Array;
+  /** Ends of each link of the network, as places in its list of nodes. */
+  readonly fromNode: Int32Array;
+  readonly toNode: Int32Array;
   readonly pattern: Pattern;
+  /** Solver links that meet at each solver position. */
+  readonly incidence: ReturnType<typeof incidence>;
 }
 
 /** The figures of a network, compiled along its topology. */
@@ -72,9 +77,9 @@ export function prepareNetwork(
   network: Network,
   constants: HydraulicConstants = STANDARD_CONSTANTS,
 ): PreparedNetwork {
-  const issues = networkIssues(network);
+  const { issues, from, to } = inspectNetwork(network);
   if (issues.length > 0) return { network, constants, issues, topology: null, figures: null };
-  const topology = layOutTopology(network);
+  const topology = layOutTopology(network, from, to);
   return { network, constants, issues, topology, figures: compileFigures(network, topology, constants, []) };
 }
 
@@ -88,10 +93,11 @@ export function withFigures(
   outlets: readonly Outlet[] = [],
 ): PreparedNetwork {
   const { constants, topology } = prepared;
-  const issues = networkIssues(network);
-  if (issues.length > 0) return { network, constants, issues, topology: null, figures: null };
   if (topology === null || !hasSameShape(prepared.network, network))
-    throw new Error('withFigures needs a network of the shape that was prepared');
+    throw new Error('withFigures needs a sound prepared network, and one of its shape');
+  const faults = figureIssues(network, prepared.network);
+  const issues = faults.length > 0 ? faults : reachIssues(network, topology.fromNode, topology.toNode);
+  if (issues.length > 0) return { network, constants, issues, topology: null, figures: null };
   return {
     network,
     constants,
@@ -119,47 +125,49 @@ function hasSameShape(a: Network, b: Network): boolean {
   );
 }
 
-function layOutTopology(network: Network): Topology {
+function layOutTopology(network: Network, fromNode: Int32Array, toNode: Int32Array): Topology {
   const { nodes, links } = network;
   const nodeCount = nodes.length;
+  const linkCount = links.length;
   const unknownOf = new Int32Array(nodeCount).fill(-1);
   let unknownCount = 0;
-  nodes.forEach((node, i) => {
-    if (node.fixedHeadM === undefined) unknownOf[i] = unknownCount++;
-  });
-  const indexOf = new Map(nodes.map((node, i) => [node.id, i]));
-  const numberOfLink = new Int32Array(links.length);
-  let number = 0;
-  links.forEach((link, i) => {
-    if (link.kind === 'pipe') numberOfLink[i] = number++;
-  });
-  links.forEach((link, i) => {
-    if (link.kind !== 'pipe') numberOfLink[i] = number++;
-  });
-  const fromNode = new Int32Array(links.length);
-  const toNode = new Int32Array(links.length);
-  links.forEach((link, i) => {
-    fromNode[numberOfLink[i]!] = indexOf.get(link.from)!;
-    toNode[numberOfLink[i]!] = indexOf.get(link.to)!;
-  });
-  const pattern = layOutPattern(
-    unknownCount,
-    fromNode.map((node) => unknownOf[node]!),
-    toNode.map((node) => unknownOf[node]!),
-  );
+  for (let i = 0; i < nodeCount; i++) if (nodes[i]!.fixedHeadM === undefined) unknownOf[i] = unknownCount++;
+  const unknown = (node: number) => unknownOf[node]!;
+  const order = linkOrder(links);
+  const from = order.map((link) => fromNode[link]!);
+  const to = order.map((link) => toNode[link]!);
+  const pattern = layOutPattern(unknownCount, from.map(unknown), to.map(unknown));
   const positionOfNode = new Int32Array(nodeCount);
   let held = unknownCount;
   for (let i = 0; i < nodeCount; i++)
     positionOfNode[i] = unknownOf[i]! >= 0 ? pattern.place[unknownOf[i]!]! : held++;
+  const numberOfLink = new Int32Array(linkCount);
+  for (let i = 0; i < linkCount; i++) {
+    numberOfLink[order[i]!] = i;
+    from[i] = positionOfNode[from[i]!]!;
+    to[i] = positionOfNode[to[i]!]!;
+  }
   return {
     nodeCount,
     unknownCount,
     positionOfNode,
     numberOfLink,
-    from: fromNode.map((node) => positionOfNode[node]!),
-    to: toNode.map((node) => positionOfNode[node]!),
+    from,
+    to,
+    fromNode,
+    toNode,
     pattern,
+    incidence: incidence(nodeCount, from, to),
   };
+}
+
+/** Links as the solver numbers them: pipes first. */
+function linkOrder(links: readonly NetworkLink[]): Int32Array {
+  const order = new Int32Array(links.length);
+  let next = 0;
+  for (let i = 0; i < links.length; i++) if (links[i]!.kind === 'pipe') order[next++] = i;
+  for (let i = 0; i < links.length; i++) if (links[i]!.kind !== 'pipe') order[next++] = i;
+  return order;
 }
 
 function compileFigures(

@@ -33,6 +33,7 @@ interface Work {
   readonly expected: Float64Array;
   readonly emitterFlow: Float64Array;
   readonly emitterSlope: Float64Array;
+  readonly tangentFlow: Float64Array;
   readonly diagonal: Float64Array;
   readonly lower: Float64Array;
   readonly step: Float64Array;
@@ -78,6 +79,7 @@ function layOutWork(topology: Topology, figures: Figures): Work {
     expected: new Float64Array(from.length),
     emitterFlow: new Float64Array(figures.emitters.count),
     emitterSlope: new Float64Array(figures.emitters.count),
+    tangentFlow: new Float64Array(figures.emitters.count),
     diagonal: new Float64Array(nodeCount),
     lower: new Float64Array(pattern.row.length + 1),
     step: new Float64Array(nodeCount),
@@ -88,11 +90,12 @@ function iterate(topology: Topology, figures: Figures, work: Work) {
   let lastChange = Number.POSITIVE_INFINITY;
   let share = 1;
   let stateChanges = 0;
+  evaluateEmitters(figures.emitters, work.headM, work.emitterFlow, work.emitterSlope);
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
     assemble(topology, figures, work);
     factorAndCarry(topology.pattern, work.diagonal, work.lower, work.step);
     carryBack(topology.pattern, work.lower, work.step);
-    const { change, total } = advance(topology, work, share);
+    const { change, total } = advance(topology, figures, work, share);
     const isStill = change <= FLOW_CHANGE_RATIO * total || change < FLOW_TOLERANCE_M3S;
     const mayChangeState = stateChanges < MOST_STATE_CHANGES && (isStill || iterations < DAMP_AFTER);
     const changed = mayChangeState ? updateStates(topology, figures, work) : 0;
@@ -136,7 +139,6 @@ function assemble(topology: Topology, figures: Figures, work: Work): void {
     lower[e] = lower[e]! - conductance;
   }
   assembleRegulators(topology, figures, work);
-  evaluateEmitters(emitters, headM, work.emitterFlow, work.emitterSlope);
   for (let i = 0; i < emitters.count; i++) {
     const at = emitters.node[i]!;
     diagonal[at] = diagonal[at]! + work.emitterSlope[i]!;
@@ -182,10 +184,19 @@ function assembleRegulators(topology: Topology, figures: Figures, work: Work): v
   }
 }
 
-/** Takes the step: heads, then flows from the tangents. Returns how much flow changed, and how much there is. */
-function advance(topology: Topology, work: Work, share: number): { change: number; total: number } {
+/**
+ * Takes the step: heads, then flows from the tangents, then the emitters afresh. Returns how much flow changed (or the
+ * emitters strayed from their tangents), and how much flow there is.
+ */
+function advance(
+  topology: Topology,
+  figures: Figures,
+  work: Work,
+  share: number,
+): { change: number; total: number } {
   const { from, to, unknownCount } = topology;
-  const { headM, flowM3s, expected, gradient, step, state } = work;
+  const { headM, flowM3s, expected, gradient, step, state, emitterFlow, emitterSlope } = work;
+  const { emitters } = figures;
   for (let i = 0; i < unknownCount; i++) headM[i] = headM[i]! + share * step[i]!;
   let change = 0;
   let total = 0;
@@ -199,7 +210,14 @@ function advance(topology: Topology, work: Work, share: number): { change: numbe
     change += Math.abs(q - before);
     total += Math.abs(q);
   }
-  return { change: change / share, total };
+  let strayed = 0;
+  for (let i = 0; i < emitters.count; i++)
+    emitterFlow[i] = emitterFlow[i]! + emitterSlope[i]! * share * step[emitters.node[i]!]!;
+  const { tangentFlow } = work;
+  tangentFlow.set(emitterFlow);
+  evaluateEmitters(emitters, headM, emitterFlow, emitterSlope);
+  for (let i = 0; i < emitters.count; i++) strayed += Math.abs(emitterFlow[i]! - tangentFlow[i]!);
+  return { change: Math.max(change, strayed) / share, total };
 }
 
 /** Lets each regulator take the state its heads and flow ask for; returns how many changed. */

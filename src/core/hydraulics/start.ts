@@ -57,18 +57,7 @@ interface Tree {
 
 function growTree(topology: Topology, figures: Figures): Tree {
   const { nodeCount, unknownCount, from, to } = topology;
-  const first = new Int32Array(nodeCount + 1);
-  for (let i = 0; i < from.length; i++) {
-    first[from[i]! + 1]!++;
-    first[to[i]! + 1]!++;
-  }
-  for (let i = 0; i < nodeCount; i++) first[i + 1] = first[i + 1]! + first[i]!;
-  const fill = first.slice();
-  const incident = new Int32Array(2 * from.length);
-  for (let i = 0; i < from.length; i++) {
-    incident[fill[from[i]!]!++] = i;
-    incident[fill[to[i]!]!++] = i;
-  }
+  const { first, incident } = topology.incidence;
   const setting = new Map(figures.regulators.map((r) => [r.link, r.setTotalHeadM]));
   const headM = figures.heldHeadM.slice();
   const byLink = new Int32Array(nodeCount).fill(-2);

@@ -1,5 +1,7 @@
 import type { Place, Printer, Problem } from '../units';
+import { epanetSentences } from './epanet';
 import { exchangeSentences } from './exchange';
+import { hydraulicsSentences } from './hydraulics';
 import { planSentences } from './plan';
 import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
@@ -11,6 +13,8 @@ export const SENTENCES: readonly Sentences[] = [
   unitsSentences,
   exchangeSentences,
   takeoffSentences,
+  hydraulicsSentences,
+  epanetSentences,
 ];
 
 /** A problem in words. */
