@@ -1,4 +1,5 @@
 import type { EmitterLaw, LossCurve } from '../catalog';
+import { incidence } from './incidence';
 import type { Network, NetworkLink, NetworkNode, SupplyCurve } from './types';
 
 /** Why a network cannot be solved as it stands: a code with the node or link it concerns. */
@@ -227,25 +228,4 @@ function reached(network: Network, from: Int32Array, to: Int32Array, isThroughCl
     }
   }
   return isReached;
-}
-
-/** Links that meet at each node: those of node i are `incident[first[i] .. first[i + 1]]`. */
-export function incidence(
-  count: number,
-  from: Int32Array,
-  to: Int32Array,
-): { readonly first: Int32Array; readonly incident: Int32Array } {
-  const first = new Int32Array(count + 1);
-  for (let i = 0; i < from.length; i++) {
-    first[from[i]! + 1]!++;
-    first[to[i]! + 1]!++;
-  }
-  for (let i = 0; i < count; i++) first[i + 1] = first[i + 1]! + first[i]!;
-  const fill = first.slice();
-  const incident = new Int32Array(2 * from.length);
-  for (let i = 0; i < from.length; i++) {
-    incident[fill[from[i]!]!++] = i;
-    incident[fill[to[i]!]!++] = i;
-  }
-  return { first, incident };
 }

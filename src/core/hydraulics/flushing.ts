@@ -1,7 +1,8 @@
 import type { EmitterLaw } from '../catalog';
 import { STANDARD_GRAVITY_MS2 } from '../units';
 import { emitterFlowM3s } from './emitters';
-import { type Outlet, type PreparedNetwork, withFigures } from './prepare';
+import type { Outlet } from './figures';
+import { type PreparedNetwork, withFigures } from './prepare';
 import { solvePrepared } from './solve';
 import type { Solution } from './types';
 

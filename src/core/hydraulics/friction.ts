@@ -72,6 +72,7 @@ export interface PipeLaws {
   readonly local: Float64Array;
   /** Reynolds number of one m3/s. */
   readonly reynoldsPerFlow: Float64Array;
+  readonly areaM2: Float64Array;
   readonly row: Int32Array;
   readonly table: Float64Array;
 }
@@ -89,6 +90,7 @@ export function compilePipes(
     resistance: new Float64Array(count),
     local: new Float64Array(count),
     reynoldsPerFlow: new Float64Array(count),
+    areaM2: new Float64Array(count),
     row: new Int32Array(count),
   };
   const rows = new Map<string, number>();
@@ -110,6 +112,8 @@ export function compilePipes(
   for (let i = 0; i < count; i++) {
     const pipe = pipes[i]!;
     const { friction, insideDiameterM: boreM, lengthM } = pipe;
+    const areaM2 = (Math.PI * boreM * boreM) / 4;
+    laws.areaM2[i] = areaM2;
     laws.local[i] = (constants.localLossCoefficient * pipe.lossK) / boreM ** 4;
     if (friction.kind === 'hazen-williams') {
       laws.form[i] = HAZEN_WILLIAMS;
@@ -120,7 +124,6 @@ export function compilePipes(
       continue;
     }
     const form = friction.turbulent === 'blasius' ? BLASIUS : SWAMEE_JAIN;
-    const areaM2 = (Math.PI * boreM * boreM) / 4;
     laws.form[i] = form;
     laws.resistance[i] = lengthM / (2 * constants.gravityMs2 * boreM * areaM2 * areaM2);
     laws.reynoldsPerFlow[i] = 4 / (Math.PI * boreM * kinematicViscosityM2s);

@@ -10,6 +10,7 @@ export { isSoundEmitter, isSoundLoss, isSoundSupply, type NetworkIssue, networkI
 export { EPANET_CONSTANTS, type HydraulicConstants, STANDARD_CONSTANTS } from './constants';
 export { deviceHeadM, stillHeadM, supplyHeadM } from './curves';
 export { emitterFlowM3s, emitterRange, fitPowerLaw } from './emitters';
+export type { Outlet } from './figures';
 export {
   type FlushLeg,
   type FlushPoint,
@@ -31,7 +32,7 @@ export {
   type TrialFigure,
   uniformityByTrial,
 } from './measures';
-export { type Outlet, type PreparedNetwork, prepareNetwork, withFigures } from './prepare';
+export { type PreparedNetwork, prepareNetwork, withFigures } from './prepare';
 export { frictionLawOf, type RunSpec, runNetwork } from './run';
 export { type RunLimit, type RunLimitInput, type RunLimitReason, runLimitM } from './runLimit';
 export { solveNetwork, solvePrepared } from './solve';
