@@ -1,4 +1,4 @@
-import type { Catalog, Dripline } from '../catalog';
+import { ASSUMED, type Catalog, type Dripline, setting } from '../catalog';
 import type { Bed, Plan } from '../plan';
 import type { Problem } from '../units';
 import { pickDripline } from './pickDripline';
@@ -13,8 +13,6 @@ import { traceWetting, wettingRange } from './wetting';
 
 /** Least wetted diameter over a spacing for the wet ground to join below the surface. Source: NRCS NEH 623 ch. 7, from memory. */
 const LEAST_WETTED_SHARE = 0.8;
-/** How far rows may exceed their spacing where the plan says nothing. Ours, shown. */
-const ROW_STRETCH_RATIO = 0.15;
 
 /** A note about one bed. */
 function noteOf(bed: Bed, code: string, params: Problem['params'], source?: Problem['source']): Problem {
@@ -29,9 +27,9 @@ function noteOf(bed: Bed, code: string, params: Problem['params'], source?: Prob
 
 /** Soil, plants and sun of a bed: its own, else the site's, else loam, moderate and full sun, each said. */
 function conditionsOf(bed: Bed, plan: Plan) {
-  const soil = bed.soil ?? plan.site.soil ?? 'loam';
-  const plants = bed.plants ?? plan.site.plants ?? 'moderate';
-  const sun = bed.sun ?? plan.site.sun ?? 'full-sun';
+  const soil = bed.soil ?? plan.site.soil ?? ASSUMED.soil;
+  const plants = bed.plants ?? plan.site.plants ?? ASSUMED.plants;
+  const sun = bed.sun ?? plan.site.sun ?? ASSUMED.sun;
   const assumed: Problem[] = [];
   if (bed.soil === null && plan.site.soil === null)
     assumed.push(noteOf(bed, 'soil-assumed', { soil }, SOURCES.ours));
@@ -140,7 +138,7 @@ export function chooseForBed({
     sun,
     dripline,
     rowSpacingM,
-    rowStretchRatio: bed.rowStretchRatio ?? ROW_STRETCH_RATIO,
+    rowStretchRatio: bed.rowStretchRatio ?? setting(plan.settings, 'rowStretchRatio'),
     intakeRateMs,
     wettedDiameterM,
     reasons: [
