@@ -1,0 +1,226 @@
+import { type Backflow, type Catalog, setting } from '../catalog';
+import { polylineLengthM, quantisePoints } from '../geometry';
+import { supplyHeadM, waterViscosityM2s } from '../hydraulics';
+import type { Plan } from '../plan';
+import type { Problem } from '../units';
+import { sleevesFor, utilityCrossings } from './crossings';
+import { designZone, pipesDrawn, type ZoneTask } from './designZone';
+import { sharedDevices } from './devices';
+import { groundOf } from './elevation';
+import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
+import { lockedPipeOf, sizeBranches } from './headerSizing';
+import type { SizedBranch } from './network';
+import { type RoutedPipes, routePipes } from './routePipes';
+import { siteOf } from './site';
+import { pipesOf } from './sizing';
+import { chooseBackflow, modelSource, type SourceModel } from './source';
+import type { ServedBed, SupplyDesign, Zone } from './types';
+
+/** Remembers the answer of a stage for an id while its inputs stay identical. `core/design` gives its own. */
+export type Recall = <T>(stage: string, id: string, inputs: readonly unknown[], compute: () => T) => T;
+
+/** What the supply stage is given. */
+export interface SupplyInput {
+  readonly plan: Plan;
+  readonly catalog: Catalog;
+  readonly beds: readonly ServedBed[];
+  readonly quality: 'preview' | 'finished';
+  /** Absent: everything is computed. */
+  readonly recall?: Recall;
+}
+
+const computeAlways: Recall = (_stage, _id, _inputs, compute) => compute();
+
+/** Points along the source's curve for drawing, to twice the usable flow. */
+const CURVE_POINTS = 9;
+
+function drawnCurve(source: SourceModel): SupplyDesign['sourceCurve'] {
+  const mostM3s = 2 * (source.usableFlowM3s ?? 6e-4);
+  return Array.from({ length: CURVE_POINTS }, (_, index) => {
+    const flowM3s = (index / (CURVE_POINTS - 1)) * mostM3s;
+    return { flowM3s, headM: supplyHeadM(source.curve, flowM3s) };
+  }).filter(({ headM }) => headM >= 0);
+}
+
+function sizeMain(
+  plan: Plan,
+  catalog: Catalog,
+  routed: RoutedPipes,
+  flowOfZone: ReadonlyMap<string, number>,
+): SizedBranch[] {
+  return sizeBranches({
+    plan,
+    pipes: pipesOf(catalog, 'pvc-sch40'),
+    branches: routed.mainBranches,
+    idPrefix: 'main-',
+    depthM: setting(plan.settings, 'mainDepthM'),
+    lockedPipe: lockedPipeOf(catalog, routed.mainLocked),
+    flowOf: (feeds) => Math.max(0, ...feeds.map((zoneId) => flowOfZone.get(zoneId) ?? 0)),
+  });
+}
+
+function groupsWithIds(groups: readonly ZoneGroup[]) {
+  return groups.map((group, index) => ({ id: `zone-${index + 1}`, number: index + 1, group }));
+}
+
+function unreachedMains(routed: RoutedPipes): Problem[] {
+  return (routed.mainTree?.unreached ?? []).map((zoneId) => ({
+    code: 'supply.no-way-to-assembly',
+    severity: 'stop',
+    where: { id: zoneId },
+    params: { zone: zoneId },
+  }));
+}
+
+/** The main as drawn: each length with the greatest flow and loss that any zone puts through it. */
+function mainDrawn(main: readonly SizedBranch[], zones: readonly Zone[]): SupplyDesign['main'] {
+  return main.map((sized) => {
+    const through = zones
+      .map((zone) => pipesDrawn([sized], zone.network, zone.solution, 'main')[0])
+      .filter((pipe) => pipe !== undefined)
+      .sort((a, b) => b.flowM3s - a.flowM3s)[0];
+    return through ?? pipesDrawn([sized], null, null, 'main')[0]!;
+  });
+}
+
+/**
+ * The whole supply side: beds grouped to zones, assemblies chosen and placed, main, headers and wires routed and sized,
+ * each zone's network solved to the last emitter. Every stage is a function of its own, given here in order.
+ *
+ * @param input.quality a preview leaves out flushing and the required source head's search
+ */
+export function designSupply(input: SupplyInput): SupplyDesign {
+  const { plan, catalog, beds, quality } = input;
+  const recall = input.recall ?? computeAlways;
+  const source = modelSource(plan, catalog);
+  const groups = groupsWithIds(groupZones({ plan, catalog, beds, usableFlowM3s: source.usableFlowM3s }));
+  const ground = groundOf(plan);
+  const site = siteOf(
+    plan,
+    beds.map(({ bedId, name, layout }) => ({ bedId, name, outline: layout.outline })),
+  );
+  const routed = routePipes(
+    plan,
+    site,
+    source.at,
+    groups.map(({ id, group }) => ({
+      id,
+      zoneKey: group.zoneKey,
+      stubUps: group.beds.map(({ bedId, layout }) => ({ bedId, at: layout.stubUp })),
+    })),
+  );
+  const flowOfZone = new Map(groups.map(({ id, group }) => [id, group.nominalFlowM3s]));
+  const main = sizeMain(plan, catalog, routed, flowOfZone);
+  const greatestFlowM3s = Math.max(0, ...flowOfZone.values());
+  const { backflow, isChosen } = chooseBackflow(plan, catalog, greatestFlowM3s);
+  const kinematicViscosityM2s = waterViscosityM2s(setting(plan.settings, 'waterTemperatureK'));
+  const zones = groups.flatMap(({ id, number, group }): Zone[] => {
+    const routedZone = routed.zones.find((zone) => zone.id === id)!;
+    const compensating = group.beds.every(({ dripline }) => dripline.emitter.kind === 'compensating');
+    const assembly = chooseAssembly(
+      catalog,
+      group.nominalFlowM3s,
+      compensating,
+      routedZone.valve?.assemblyId ?? null,
+    );
+    if (!assembly) return [];
+    const task: ZoneTask = {
+      id,
+      number,
+      group,
+      routed: routedZone,
+      assembly,
+      assemblyElevationM: routedZone.valve?.elevationM ?? ground.at(routedZone.assemblyAt),
+      source,
+      backflow,
+      mainTree: routed.mainTree,
+      main: main.filter(({ branch }) => branch.feeds.includes(id)),
+      heightAt: ground.at,
+      kinematicViscosityM2s,
+      site,
+      quality,
+    };
+    return [recall('zone', id, zoneInputs(plan, catalog, task), () => designZone(plan, catalog, task))];
+  });
+  const mainPipes = mainDrawn(main, zones);
+  const wireSlack = 1 + setting(plan.settings, 'wireSlackRatio');
+  return {
+    zones,
+    main: mainPipes,
+    sleeves: sleevesFor(plan, catalog, site, mainPipes, 'main-sleeve-'),
+    crossings: utilityCrossings(plan, [...mainPipes, ...zones.flatMap(({ pipes }) => pipes)]),
+    devices: sharedDevices({
+      plan,
+      catalog,
+      source,
+      backflowId: backflow?.id ?? null,
+      main,
+      heightAt: ground.at,
+    }),
+    backflow,
+    wires: routed.wires.map(({ zoneId, path }) => ({
+      zoneId,
+      path: quantisePoints(path),
+      lengthM: polylineLengthM(path) * wireSlack,
+    })),
+    sourceCurve: drawnCurve(source),
+    usableFlowM3s: source.usableFlowM3s,
+    blocked: site.blocked,
+    problems: [...source.problems, ...backflowProblems(backflow, isChosen), ...unreachedMains(routed)],
+    traces: source.traces,
+  };
+}
+
+function backflowProblems(backflow: Backflow | null, isChosen: boolean): Problem[] {
+  if (isChosen) return [];
+  return [
+    {
+      code: 'supply.backflow-assumed',
+      severity: 'warn',
+      where: {},
+      params: { backflow: backflow?.name ?? '' },
+    },
+  ];
+}
+
+/** Everything a zone's answer depends on, by identity where it is immutable and by value where it was made anew. */
+function zoneInputs(plan: Plan, catalog: Catalog, task: ZoneTask): unknown[] {
+  const heights = [...task.routed.tree.nodes, ...(task.mainTree?.nodes ?? [])].map(({ at }) =>
+    task.heightAt(at),
+  );
+  return [
+    catalog,
+    plan.settings,
+    plan.structures,
+    plan.controllers,
+    task.quality,
+    ...task.group.beds.flatMap(({ layout, dripline, elevationAt, name }) => [
+      layout,
+      dripline,
+      elevationAt,
+      name,
+    ]),
+    JSON.stringify([
+      task.id,
+      task.group.zoneKey,
+      task.group.why,
+      task.group.problems,
+      task.assembly,
+      task.assemblyElevationM,
+      task.routed.assemblyAt,
+      task.routed.valve,
+      task.routed.branches,
+      task.routed.locked,
+      task.routed.tree.unreached,
+      task.main,
+      task.source.curve,
+      task.source.at,
+      task.source.elevationM,
+      task.source.meter,
+      task.source.service,
+      task.backflow,
+      task.kinematicViscosityM2s,
+      heights,
+    ]),
+  ];
+}

@@ -1,0 +1,148 @@
+import { distanceM, type PlanPoint, type Polyline } from '../geometry';
+import type { LockedPipe, Plan, Valve } from '../plan';
+import { type Branch, branchesOf, growTree, type PipeTree } from './pipeTree';
+import { middleOfPoints, outsideBlocked, placeBox } from './place';
+import type { Site } from './site';
+import { TrenchGraph } from './trenchGraph';
+
+/** What routing needs to know of a zone. */
+export interface ZoneEnds {
+  readonly id: string;
+  readonly zoneKey: string | null;
+  readonly stubUps: readonly { readonly bedId: string; readonly at: PlanPoint }[];
+}
+
+/** A zone's assembly placed, with its headers. */
+export interface RoutedZone {
+  readonly id: string;
+  readonly valve: Valve | null;
+  readonly assemblyAt: PlanPoint;
+  readonly tree: PipeTree;
+  readonly branches: readonly Branch[];
+  readonly locked: readonly LockedPipe[];
+}
+
+/** Every trench of the plan. */
+export interface RoutedPipes {
+  readonly zones: readonly RoutedZone[];
+  readonly mainTree: PipeTree | null;
+  readonly mainBranches: readonly Branch[];
+  readonly mainLocked: readonly LockedPipe[];
+  /** Control wire from the controller to each assembly, along the trenches where that is shorter. */
+  readonly wires: readonly { readonly zoneId: string | null; readonly path: Polyline }[];
+}
+
+const byId = <T extends { id: string }>(map: Readonly<Record<string, T>>): T[] =>
+  Object.values(map).sort((a, b) => (a.id < b.id ? -1 : 1));
+
+/** Which drawn valve serves which zone: by key first, then the nearest of those left, zone by zone. */
+export function assignValves(plan: Plan, zones: readonly ZoneEnds[]): Map<string, Valve> {
+  const valves = byId(plan.valves);
+  const assigned = new Map<string, Valve>();
+  const used = new Set<string>();
+  for (const zone of zones) {
+    const named = valves.find(
+      ({ id, zoneKey }) =>
+        zoneKey !== null && (zoneKey === zone.zoneKey || zoneKey === zone.id) && !used.has(id),
+    );
+    if (!named) continue;
+    assigned.set(zone.id, named);
+    used.add(named.id);
+  }
+  for (const zone of zones) {
+    if (assigned.has(zone.id)) continue;
+    const middle = middleOfPoints(zone.stubUps.map(({ at }) => at));
+    const free = valves
+      .filter(({ id, zoneKey }) => zoneKey === null && !used.has(id))
+      .sort((a, b) => distanceM(a.at, middle) - distanceM(b.at, middle) || (a.id < b.id ? -1 : 1))[0];
+    if (!free) continue;
+    assigned.set(zone.id, free);
+    used.add(free.id);
+  }
+  return assigned;
+}
+
+function lockedFor(
+  plan: Plan,
+  role: LockedPipe['role'],
+  zone: ZoneEnds | null,
+  zoneCount: number,
+): LockedPipe[] {
+  return byId(plan.lockedPipes).filter((pipe) => {
+    if (pipe.role !== role) return false;
+    if (zone === null) return true;
+    if (pipe.zoneKey === null) return zoneCount === 1;
+    return pipe.zoneKey === zone.zoneKey || pipe.zoneKey === zone.id;
+  });
+}
+
+/**
+ * Places the assemblies and routes main, headers and wires: round buildings and obstacles, along bed edges, in shared
+ * trenches where they can be, under paving only where it must be. What the designer drew is kept and led to.
+ *
+ * @param sourceAt null: no source is drawn; assemblies then stand by their beds and there is no main
+ */
+export function routePipes(
+  plan: Plan,
+  site: Site,
+  sourceAt: PlanPoint | null,
+  zones: readonly ZoneEnds[],
+): RoutedPipes {
+  const graph = new TrenchGraph(site);
+  const valves = assignValves(plan, zones);
+  const taken: PlanPoint[] = [...valves.values()].map(({ at }) => at);
+  if (sourceAt) taken.push(sourceAt);
+  const placed = zones.map((zone) => {
+    const valve = valves.get(zone.id) ?? null;
+    if (valve) return { zone, valve, at: valve.at };
+    const middle = middleOfPoints(zone.stubUps.map(({ at }) => at));
+    const at = placeBox(site, sourceAt ?? zone.stubUps[0]?.at ?? middle, middle, taken);
+    taken.push(at);
+    return { zone, valve, at };
+  });
+  const mainLocked = lockedFor(plan, 'main', null, zones.length);
+  const mainTree = sourceAt
+    ? growTree(
+        graph,
+        outsideBlocked(site, sourceAt),
+        placed.map(({ zone, at }) => ({ id: zone.id, at: outsideBlocked(site, at) })),
+        mainLocked.map(({ path }) => path),
+      )
+    : null;
+  const routed = placed.map(({ zone, valve, at }): RoutedZone => {
+    const locked = lockedFor(plan, 'header', zone, zones.length);
+    const tree = growTree(
+      graph,
+      outsideBlocked(site, at),
+      zone.stubUps.map((stub) => ({ id: stub.bedId, at: outsideBlocked(site, stub.at) })),
+      locked.map(({ path }) => path),
+    );
+    return { id: zone.id, valve, assemblyAt: at, tree, branches: branchesOf(tree), locked };
+  });
+  return {
+    zones: routed,
+    mainTree,
+    mainBranches: mainTree ? branchesOf(mainTree) : [],
+    mainLocked,
+    wires: routeWires(plan, site, graph, routed),
+  };
+}
+
+function routeWires(
+  plan: Plan,
+  site: Site,
+  graph: TrenchGraph,
+  zones: readonly RoutedZone[],
+): { zoneId: string | null; path: Polyline }[] {
+  const [controller] = byId(plan.controllers);
+  if (!controller) return [];
+  const drawn = byId(plan.lockedPipes).filter(({ role }) => role === 'wire');
+  return zones.flatMap((zone): { zoneId: string; path: Polyline }[] => {
+    const own = drawn.find(({ zoneKey }) => zoneKey === zone.id || zoneKey === zone.valve?.zoneKey);
+    if (own) return [{ zoneId: zone.id, path: own.path }];
+    const way = graph.findWay([outsideBlocked(site, controller.at)], outsideBlocked(site, zone.assemblyAt));
+    if (!way || way.points.length < 2) return [];
+    graph.share(way.points);
+    return [{ zoneId: zone.id, path: way.points }];
+  });
+}

@@ -1,0 +1,157 @@
+import { distanceM, type PlanPoint } from '../geometry';
+import { type Site, spansInside } from './site';
+
+/** What a metre of trench counts for, by what it goes through, and what each extra piece of work counts for in metres. */
+const BED_FACTOR = 2;
+const PAVING_FACTOR = 4;
+const SLEEVE_M = 2;
+const BEND_M = 0.3;
+const SHARED_FACTOR = 0.5;
+/** Bends looked at from one place: the nearest ones. */
+const MOST_NEIGHBOURS = 64;
+
+/** A way through the trench graph: its points in order and what it counts for. */
+export interface Way {
+  readonly points: readonly PlanPoint[];
+  readonly costM: number;
+}
+
+interface Entry {
+  readonly node: number;
+  readonly totalM: number;
+}
+
+/**
+ * Trenches that may be dug on a site: straight lines between places where a trench may bend, never through a building or
+ * an obstacle, dearer under paving and through beds, cheaper where a trench is already open. Lines are measured when first
+ * asked for and remembered.
+ */
+export class TrenchGraph {
+  private readonly costs = new Map<string, number>();
+  private readonly open = new Set<string>();
+
+  constructor(readonly site: Site) {}
+
+  /** Cost of one straight trench, metres; infinity where something stands in it. */
+  lineCostM(a: PlanPoint, b: PlanPoint): number {
+    const key = keyOf(a, b);
+    const known = this.costs.get(key);
+    const bare = known ?? this.measure(a, b);
+    if (known === undefined) this.costs.set(key, bare);
+    return this.open.has(key) ? bare * SHARED_FACTOR : bare;
+  }
+
+  /** Remembers a dug trench: others that follow it exactly cost less. */
+  share(path: readonly PlanPoint[]): void {
+    for (let index = 1; index < path.length; index++) this.open.add(keyOf(path[index - 1]!, path[index]!));
+  }
+
+  private measure(a: PlanPoint, b: PlanPoint): number {
+    if (spansInside(this.site.solid, a, b).length > 0) return Number.POSITIVE_INFINITY;
+    const lengthM = distanceM(a, b);
+    let costM = lengthM + BEND_M;
+    for (const bed of this.site.beds) {
+      for (const [from, to] of spansInside(bed, a, b)) costM += (to - from) * lengthM * (BED_FACTOR - 1);
+    }
+    for (const paved of this.site.paving) {
+      for (const [from, to] of spansInside(paved, a, b)) {
+        costM += (to - from) * lengthM * (PAVING_FACTOR - 1) + SLEEVE_M;
+      }
+    }
+    return costM;
+  }
+
+  /**
+   * The cheapest way from any of the starts to the goal; null where there is none.
+   *
+   * @param starts where a trench may leave from; ties go to the first
+   */
+  findWay(starts: readonly PlanPoint[], goal: PlanPoint): Way | null {
+    const nodes = [goal, ...starts, ...this.site.corners];
+    const total = new Float64Array(nodes.length).fill(Number.POSITIVE_INFINITY);
+    const before = new Int32Array(nodes.length).fill(-1);
+    const settled = new Uint8Array(nodes.length);
+    const heap: Entry[] = [];
+    const push = (node: number, totalM: number): void => {
+      total[node] = totalM;
+      heapPush(heap, { node, totalM: totalM + SHARED_FACTOR * distanceM(nodes[node]!, goal) });
+    };
+    for (let index = 1; index <= starts.length; index++) push(index, 0);
+    while (heap.length > 0) {
+      const { node } = heapPop(heap)!;
+      if (settled[node]) continue;
+      settled[node] = 1;
+      if (node === 0) return { points: trace(nodes, before), costM: total[0]! };
+      for (const next of this.neighbours(nodes, node, settled, starts.length)) {
+        const reachedM = total[node]! + this.lineCostM(nodes[node]!, nodes[next]!);
+        if (reachedM < total[next]! - 1e-9) {
+          before[next] = node;
+          push(next, reachedM);
+        }
+      }
+    }
+    return null;
+  }
+
+  private neighbours(
+    nodes: readonly PlanPoint[],
+    node: number,
+    settled: Uint8Array,
+    startCount: number,
+  ): number[] {
+    const from = nodes[node]!;
+    const open: number[] = [];
+    for (let index = startCount + 1; index < nodes.length; index++) if (!settled[index]) open.push(index);
+    if (open.length > MOST_NEIGHBOURS) {
+      const away = new Map(open.map((index) => [index, distanceM(from, nodes[index]!)]));
+      open.sort((a, b) => away.get(a)! - away.get(b)! || a - b);
+      open.length = MOST_NEIGHBOURS;
+    }
+    return settled[0] ? open : [0, ...open];
+  }
+}
+
+function trace(nodes: readonly PlanPoint[], before: Int32Array): PlanPoint[] {
+  const points: PlanPoint[] = [];
+  for (let node = 0; node !== -1; node = before[node]!) points.push(nodes[node]!);
+  return points.reverse();
+}
+
+const pointKey = ({ x, y }: PlanPoint): string => `${Math.round(x * 1e4)},${Math.round(y * 1e4)}`;
+function keyOf(a: PlanPoint, b: PlanPoint): string {
+  const one = pointKey(a);
+  const other = pointKey(b);
+  return one < other ? `${one} ${other}` : `${other} ${one}`;
+}
+
+const isBefore = (a: Entry, b: Entry): boolean =>
+  a.totalM < b.totalM || (a.totalM === b.totalM && a.node < b.node);
+
+function heapPush(heap: Entry[], entry: Entry): void {
+  heap.push(entry);
+  let at = heap.length - 1;
+  while (at > 0) {
+    const parent = (at - 1) >> 1;
+    if (!isBefore(heap[at]!, heap[parent]!)) return;
+    [heap[at], heap[parent]] = [heap[parent]!, heap[at]!];
+    at = parent;
+  }
+}
+
+function heapPop(heap: Entry[]): Entry | undefined {
+  const top = heap[0];
+  const last = heap.pop();
+  if (top === undefined || last === undefined || heap.length === 0) return top;
+  heap[0] = last;
+  let at = 0;
+  for (;;) {
+    const left = 2 * at + 1;
+    const right = left + 1;
+    let least = at;
+    if (left < heap.length && isBefore(heap[left]!, heap[least]!)) least = left;
+    if (right < heap.length && isBefore(heap[right]!, heap[least]!)) least = right;
+    if (least === at) return top;
+    [heap[at], heap[least]] = [heap[least]!, heap[at]!];
+    at = least;
+  }
+}
