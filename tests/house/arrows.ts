@@ -61,7 +61,7 @@ export function readArrows(root: string): Arrow[] {
       .replace(/^\s*\/\/.*$/gm, '');
     const from = relative(root, file).split(sep).join('/');
     const names = [
-      ...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*|\brequire\s*\(\s*)['"]([^'"]+)['"]/g),
+      ...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*|\brequire\s*\(\s*)['"]([^'"\s]+)['"]/g),
     ].map((match) => match[1] ?? '');
     return names.map((name) => ({
       from,
