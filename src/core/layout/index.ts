@@ -1,1 +1,2 @@
+export * from './loop';
 export * from './types';

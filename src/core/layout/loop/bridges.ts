@@ -1,0 +1,218 @@
+import {
+  type Box,
+  boxOfAll,
+  boxRing,
+  inflateRings,
+  intersectRings,
+  nestRings,
+  type PlanPoint,
+  type Region,
+  subtractRings,
+} from '../../geometry';
+import { commonIntervals, cutAt, type Interval, longestM } from './intervals';
+import type { Comb, Gap, Tooth } from './teeth';
+
+/** Width of the return line's strip, in row spacings: three quarters leaves no ground between it and the row ends dry. */
+const RETURN_LINE_RATIO = 0.75;
+/** Height above and below a level at which cuts are taken, metres: clear of the level's own rounding. */
+const NEAR_LEVEL_M = 0.004;
+
+export type Side = 'left' | 'right';
+
+/** A piece of a gap that would join the tooth below it to the tooth above it. */
+export interface Bridge {
+  readonly lower: number;
+  readonly upper: number;
+  readonly band: number;
+  readonly region: Region;
+  /** Lower is better: wrong side, an obstacle's end instead of the outline's, slant, a slot instead of the gap's end. */
+  readonly cost: number;
+  readonly at: PlanPoint;
+}
+
+/** What bridges are laid by. */
+export interface BridgeWishes {
+  readonly side: Side;
+  readonly spacingM: number;
+  readonly minSeparationM: number;
+}
+
+type End = Side | 'whole';
+
+/** Every bridge worth trying, cheapest first; ties by place. */
+export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
+  const returnM = Math.max(RETURN_LINE_RATIO * wishes.spacingM, wishes.minSeparationM);
+  const margins = subtractRings(comb.ground, inflateRings(comb.ground, -returnM));
+  const gapGround = comb.gaps.flatMap((gap) => gap.region);
+  const strips = nestRings(intersectRings(gapGround, margins)).map((part) => {
+    const region = [part.outer, ...part.holes];
+    return { region, box: boxOfAll(region)! };
+  });
+  const stripsByBand = groupBy(strips, (strip) => bandOfStrip(strip.box, comb));
+  const teethByBand = groupBy(comb.teeth, (tooth) => tooth.band);
+  const bridges = comb.gaps.flatMap((gap) => {
+    const middleY = (comb.levels[gap.band]! + comb.levels[gap.band + 1]!) / 2;
+    const outer = cutAt(comb.ground, middleY);
+    const ends = stripsByBand.get(gap.band) ?? [];
+    return (teethByBand.get(gap.band - 1) ?? []).flatMap((lower) =>
+      (teethByBand.get(gap.band + 1) ?? []).flatMap((upper) =>
+        bridgesBetween(comb, gap, lower, upper, ends, outer, wishes),
+      ),
+    );
+  });
+  return bridges.sort(
+    (one, other) => one.cost - other.cost || one.at.y - other.at.y || one.at.x - other.at.x,
+  );
+}
+
+interface Strip {
+  readonly region: Region;
+  readonly box: Box;
+}
+
+function bandOfStrip(box: Box, comb: Comb): number {
+  const middle = (box.minY + box.maxY) / 2;
+  return comb.levels.findLastIndex((level) => level <= middle);
+}
+
+function groupBy<T>(items: readonly T[], keyOf: (item: T) => number): Map<number, T[]> {
+  const groups = new Map<number, T[]>();
+  for (const item of items) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group) group.push(item);
+    else groups.set(key, [item]);
+  }
+  return groups;
+}
+
+function bridgesBetween(
+  comb: Comb,
+  gap: Gap,
+  lower: Tooth,
+  upper: Tooth,
+  strips: readonly Strip[],
+  outer: readonly Interval[],
+  wishes: BridgeWishes,
+): Bridge[] {
+  if (lower.box.maxX < gap.box.minX || lower.box.minX > gap.box.maxX) return [];
+  if (upper.box.maxX < gap.box.minX || upper.box.minX > gap.box.maxX) return [];
+  const lowY = comb.levels[gap.band]!;
+  const highY = comb.levels[gap.band + 1]!;
+  const heightM = highY - lowY;
+  const heights = [
+    lowY + NEAR_LEVEL_M,
+    lowY + heightM / 4,
+    lowY + heightM / 2,
+    highY - heightM / 4,
+    highY - NEAR_LEVEL_M,
+  ];
+  const cuts = heights.map((y) => cutAt(gap.region, y));
+  const open = commonIntervals(commonIntervals(cuts[0]!, cuts[2]!), cuts[4]!);
+  const shared = commonIntervals(
+    commonIntervals(open, cutAt([lower.outer], lowY - NEAR_LEVEL_M)),
+    cutAt([upper.outer], highY + NEAR_LEVEL_M),
+  );
+  return shared.flatMap((corridor) => {
+    const [from, to] = corridor;
+    const widthM = to - from;
+    if (widthM < 0.9 * wishes.minSeparationM) return [];
+    const ends: End[] = widthM < 1.2 * heightM ? ['whole'] : ['left', 'right'];
+    const place = { comb, gap, lower, upper, lowY, highY, heights, cuts, corridor, outer, wishes };
+    const hugging = ends.flatMap((end) => hugEnd(place, end, strips));
+    const slots = widthM > 1.8 * heightM ? (['left', 'right'] as const).map((end) => slotAt(place, end)) : [];
+    return [...hugging, ...slots];
+  });
+}
+
+interface Place {
+  readonly gap: Gap;
+  readonly lower: Tooth;
+  readonly upper: Tooth;
+  readonly lowY: number;
+  readonly highY: number;
+  readonly heights: readonly number[];
+  readonly cuts: readonly (readonly Interval[])[];
+  readonly corridor: Interval;
+  readonly outer: readonly Interval[];
+  readonly wishes: BridgeWishes;
+}
+
+/** A bridge that follows the boundary at an end of the gap, or takes a short gap whole. */
+function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
+  const { gap, lowY, highY, corridor, wishes } = place;
+  const heightM = highY - lowY;
+  const middleX = (corridor[0] + corridor[1]) / 2;
+  const reach = place.heights.flatMap((_, index) =>
+    place.cuts[index]!.filter(([from, to]) => from <= middleX && to >= middleX),
+  );
+  const leftX = Math.min(...reach.map(([from]) => from), corridor[0]);
+  const rightX = Math.max(...reach.map(([, to]) => to), corridor[1]);
+  const ends = reach.map(([from, to]) => (end === 'right' ? to : from));
+  const slant = ends.length > 0 ? (Math.max(...ends) - Math.min(...ends)) / heightM : 0;
+  const limits = {
+    minX: (end === 'right' ? corridor[1] - 1.5 * heightM : leftX) - 0.01,
+    maxX: (end === 'left' ? corridor[0] + 1.5 * heightM : rightX) + 0.01,
+    minY: lowY - 0.01,
+    maxY: highY + 0.01,
+  };
+  const source = end === 'whole' ? gap.region : stripAtEnd(place, end, strips);
+  if (!source) return [];
+  const region = intersectRings(source, [boxRing(limits)]);
+  const contactM = Math.min(
+    longestM(cutAt(region, lowY + NEAR_LEVEL_M)),
+    longestM(cutAt(region, highY - NEAR_LEVEL_M)),
+  );
+  if (contactM < 0.9 * wishes.minSeparationM) return [];
+  const endX = end === 'right' ? rightX : leftX;
+  return [bridgeOf(place, region, end, slant, endX, false)];
+}
+
+function stripAtEnd(place: Place, end: Side, strips: readonly Strip[]): Region | null {
+  const [from, to] = place.corridor;
+  const middleX = (from + to) / 2;
+  for (const index of [2, 1, 3]) {
+    const y = place.heights[index]!;
+    const reach = place.cuts[index]!.find((interval) => interval[0] <= middleX && interval[1] >= middleX);
+    if (!reach) continue;
+    const x = end === 'left' ? reach[0] + 2 * NEAR_LEVEL_M : reach[1] - 2 * NEAR_LEVEL_M;
+    const strip = strips.find(
+      ({ region, box }) =>
+        box.minX <= x && box.maxX >= x && cutAt(region, y).some(([left, right]) => left <= x && right >= x),
+    );
+    if (strip) return strip.region;
+  }
+  return null;
+}
+
+/** A plain rectangle across the gap near one of its ends. */
+function slotAt(place: Place, end: Side): Bridge {
+  const { corridor, lowY, highY, wishes } = place;
+  const widthM = Math.max(0.8 * (highY - lowY), wishes.minSeparationM);
+  const minX = end === 'left' ? corridor[0] : corridor[1] - widthM;
+  const region = [boxRing({ minX, maxX: minX + widthM, minY: lowY, maxY: highY })];
+  return bridgeOf(place, region, end, 0, end === 'left' ? minX : minX + widthM, true);
+}
+
+function bridgeOf(
+  place: Place,
+  region: Region,
+  end: End,
+  slant: number,
+  endX: number,
+  isSlot: boolean,
+): Bridge {
+  const { gap, lower, upper, outer, wishes, corridor, lowY, highY } = place;
+  const first = outer[0]?.[0] ?? endX;
+  const last = outer.at(-1)?.[1] ?? endX;
+  const reachM = 1.5 * wishes.spacingM;
+  const isAtOutline =
+    end === 'whole' || (end === 'left' ? Math.abs(first - endX) < reachM : Math.abs(last - endX) < reachM);
+  const cost =
+    (end === 'whole' ? 0.2 : end === wishes.side ? 0 : 1) +
+    (isSlot ? 1.7 : 0) +
+    (isAtOutline ? 0 : 1.4) +
+    0.5 * Math.min(2, slant);
+  const at = { x: end === 'right' ? corridor[1] : corridor[0], y: (lowY + highY) / 2 };
+  return { lower: lower.index, upper: upper.index, band: gap.band, region, cost, at };
+}

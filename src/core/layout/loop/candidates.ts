@@ -1,0 +1,169 @@
+import {
+  type Box,
+  boxOfAll,
+  type PlanPoint,
+  type Polygon,
+  quantisePoints,
+  type Region,
+  rotatePoint,
+  rotatePoints,
+} from '../../geometry';
+import type { Side } from './bridges';
+import { rowDirections } from './directions';
+import { cutAt, type Interval, uncoveredLengthM } from './intervals';
+import { type Downhill, type FixedLevel, findFixedLevels, layLevels } from './levels';
+import type { LoopRequest } from './request';
+
+/** A way to lay the rows, with a rough idea of what it costs, before any of it is drawn. */
+export interface Candidate {
+  readonly key: string;
+  readonly directionRad: number;
+  readonly side: Side;
+  readonly levels: readonly number[];
+  /** The ground turned so that rows run along x. */
+  readonly frame: Frame;
+  readonly roughCostM: number;
+}
+
+/** Ground turned by minus the row direction about `centre`. */
+export interface Frame {
+  readonly ground: Region;
+  readonly box: Box;
+  readonly directionRad: number;
+  readonly centre: PlanPoint;
+  readonly stubUp: PlanPoint | null;
+}
+
+/** What a square metre of dry ground costs beside a metre of tubing, in multiples of the tubing it would take. */
+const DRY_WEIGHT = 12;
+
+/** Turns a part of the ground into the frame of a direction. */
+export function frameOf(part: Polygon, directionRad: number, stubUp: PlanPoint | null): Frame {
+  const outerBox = boxOfAll([part.outer])!;
+  const centre = { x: (outerBox.minX + outerBox.maxX) / 2, y: (outerBox.minY + outerBox.maxY) / 2 };
+  const ground = [part.outer, ...part.holes].map((ring) =>
+    quantisePoints(rotatePoints(ring, -directionRad, centre)),
+  );
+  return {
+    ground,
+    box: boxOfAll(ground)!,
+    directionRad,
+    centre,
+    stubUp: stubUp ? rotatePoint(stubUp, -directionRad, centre) : null,
+  };
+}
+
+/** Back from a frame to plan metres. */
+export function fromFrame(points: readonly PlanPoint[], frame: Frame): PlanPoint[] {
+  return quantisePoints(rotatePoints(points, frame.directionRad, frame.centre));
+}
+
+/** Every way of laying the rows of a part that is worth drawing, the most promising first; ties by key. */
+export function findCandidates(part: Polygon, request: LoopRequest, spacingM: number): Candidate[] {
+  const sideCount = request.quality === 'preview' ? 4 : 6;
+  const directions = wantedDirections(part, request, spacingM, sideCount);
+  const candidates = directions.flatMap((directionRad) => {
+    const frame = frameOf(part, directionRad, request.stubUp);
+    const fixed = findFixedLevels(frame.ground, spacingM)
+      .filter(
+        (level) => level.y > frame.box.minY + 0.4 * spacingM && level.y < frame.box.maxY - 0.4 * spacingM,
+      )
+      .slice(0, request.quality === 'preview' ? 3 : 4);
+    return subsetsOf(fixed).flatMap(({ subset, mask }) =>
+      levelCandidates(frame, subset, mask, request, spacingM),
+    );
+  });
+  return candidates.sort(
+    (one, other) =>
+      one.roughCostM - other.roughCostM || (one.key < other.key ? -1 : one.key > other.key ? 1 : 0),
+  );
+}
+
+function wantedDirections(part: Polygon, request: LoopRequest, spacingM: number, atMost: number): number[] {
+  if (request.directionRad !== null) return [request.directionRad];
+  if (request.slope) return [contourRad(request.slope.towardRad)];
+  return rowDirections(part, 1.5 * spacingM, atMost);
+}
+
+/** Direction of the contour, anticlockwise from east, of ground that falls toward a compass bearing. */
+export function contourRad(towardRad: number): number {
+  const contour = -towardRad % Math.PI;
+  return contour < 0 ? contour + Math.PI : contour;
+}
+
+function subsetsOf(fixed: readonly FixedLevel[]): { subset: FixedLevel[]; mask: number }[] {
+  return Array.from({ length: 1 << fixed.length }, (_, mask) => ({
+    mask,
+    subset: fixed.filter((_, index) => (mask >> index) & 1),
+  }));
+}
+
+function levelCandidates(
+  frame: Frame,
+  subset: readonly FixedLevel[],
+  mask: number,
+  request: LoopRequest,
+  spacingM: number,
+): Candidate[] {
+  const levels = layLevels(
+    frame.box.minY,
+    frame.box.maxY,
+    subset,
+    spacingM,
+    request.minSeparationM,
+    downhillOf(frame, request),
+  );
+  if (!levels) return [];
+  const roughCostM = roughCost(frame.ground, levels, spacingM, request.turnWeightM ?? 1);
+  return (['left', 'right'] as const).map((side) => ({
+    key: `${Math.round((frame.directionRad * 1800) / Math.PI)}/${mask}/${side}`,
+    directionRad: frame.directionRad,
+    side,
+    levels,
+    frame,
+    roughCostM: roughCostM + stubCostM(frame, side),
+  }));
+}
+
+/** Rows near the stub-up's side save the plain lead: half the way across counts. */
+function stubCostM(frame: Frame, side: Side): number {
+  if (!frame.stubUp) return side === 'left' ? 0 : 1e-6;
+  const edgeX = side === 'left' ? frame.box.minX : frame.box.maxX;
+  return 0.05 * Math.abs(frame.stubUp.x - edgeX);
+}
+
+function downhillOf(frame: Frame, request: LoopRequest): Downhill {
+  if (!request.slope || request.slope.ratio <= 0) return null;
+  const east = Math.sin(request.slope.towardRad);
+  const north = Math.cos(request.slope.towardRad);
+  const across = -east * Math.sin(frame.directionRad) + north * Math.cos(frame.directionRad);
+  return Math.abs(across) < 0.5 ? null : across < 0 ? 'low' : 'high';
+}
+
+/** Length of the rows and their turns, and the ground that no row would reach, from level lines alone. */
+function roughCost(ground: Region, levels: readonly number[], spacingM: number, turnWeightM: number): number {
+  const nearM = 0.004;
+  const rows = levels.map((y, index) => cutAt(ground, index % 2 === 0 ? y + nearM : y - nearM));
+  let lengthM = 0;
+  let pieces = 0;
+  for (const row of rows)
+    for (const [from, to] of row) {
+      if (to - from < 0.5 * spacingM) continue;
+      lengthM += to - from;
+      pieces++;
+    }
+  let dryM2 = 0;
+  for (let band = 1; band + 2 < levels.length; band += 2) {
+    const lowY = levels[band]!;
+    const heightM = levels[band + 1]! - lowY;
+    for (const share of [0.2, 0.5, 0.8]) {
+      const y = lowY + share * heightM;
+      const cover: Interval[] = [
+        ...(share * heightM < 0.56 * spacingM ? rows[band]! : []),
+        ...((1 - share) * heightM < 0.56 * spacingM ? rows[band + 1]! : []),
+      ].sort((one, other) => one[0] - other[0]);
+      dryM2 += (uncoveredLengthM(cutAt(ground, y), cover, 0.4 * spacingM) * heightM) / 3;
+    }
+  }
+  return lengthM + pieces * (spacingM + turnWeightM) + (DRY_WEIGHT * dryM2) / spacingM;
+}

@@ -1,0 +1,3 @@
+export { type UsableArea, usableArea } from './area';
+export * from './request';
+export { routeLoop } from './routeLoop';

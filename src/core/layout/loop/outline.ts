@@ -1,0 +1,156 @@
+import {
+  distanceM,
+  inflateRings,
+  intersectRings,
+  nestRings,
+  type PlanPoint,
+  pointBetween,
+  type Region,
+  type Ring,
+  ringAreaM2,
+  ringLengthM,
+  SegmentIndex,
+  signedRingAreaM2,
+  subtractRings,
+  uniteRings,
+} from '../../geometry';
+import type { Bridge } from './bridges';
+import type { Comb } from './teeth';
+import { largest } from './teeth';
+
+/** Bridges are widened by this to weld them to the teeth they touch along a line, metres. */
+const WELD_M = 0.008;
+
+/** The outlines of some teeth with the bridges between them: one for each group where all is well. */
+export function outlineOf(comb: Comb, teeth: readonly number[], bridges: readonly Bridge[]): Ring[] {
+  const welded =
+    bridges.length > 0
+      ? intersectRings(
+          inflateRings(uniteRings(bridges.flatMap((bridge) => bridge.region)), WELD_M, 'miter'),
+          comb.ground,
+        )
+      : [];
+  const body = uniteRings([...teeth.map((index) => comb.teeth[index]!.outer), ...welded]);
+  return body.filter((ring) => signedRingAreaM2(ring) > 0);
+}
+
+/**
+ * An outline made fit for tubing: spurs thinner than `minSeparationM` trimmed, fjords thinner than that filled where the
+ * ground allows. The one outline may fall into several; the largest is kept and the rest come back as `lost`.
+ */
+export function tidyOutline(
+  outline: Ring,
+  ground: Region,
+  minSeparationM: number,
+): { readonly ring: Ring | null; readonly lost: readonly Ring[] } {
+  const trimM = 0.3 * minSeparationM;
+  const trimmed = intersectRings(inflateRings(inflateRings([outline], -trimM, 'miter'), trimM, 'miter'), [
+    outline,
+  ]);
+  const filled = inflateRings(inflateRings(trimmed, trimM, 'miter'), -trimM, 'miter');
+  const outer = ground.filter((ring) => signedRingAreaM2(ring) > 0);
+  const holes = ground.filter((ring) => signedRingAreaM2(ring) < 0).map((ring) => [...ring].reverse());
+  const body = intersectRings(uniteRings([...filled, ...trimmed]), outer);
+  const bitten = holes.length > 0 ? intersectRings(holes, subtractRings(filled, [outline])) : [];
+  const region = bitten.length > 0 ? subtractRings(body, bitten) : body;
+  const ring = largest(region);
+  const lost = region.filter(
+    (other) => other !== ring && signedRingAreaM2(other) > 0.6 * minSeparationM ** 2,
+  );
+  return { ring, lost };
+}
+
+/** A slot tried between two outlines. */
+interface Slot {
+  readonly from: PlanPoint;
+  readonly to: PlanPoint;
+  readonly lengthM: number;
+}
+
+/**
+ * Joins outlines that lie side by side with slots across the ground between them, shortest first, until one is left or
+ * none can be joined. A slot must lie wholly on the ground, and the count of rings must fall by exactly one.
+ */
+export function joinOutlines(
+  outlines: readonly Ring[],
+  ground: Region,
+  spacingM: number,
+  minSeparationM: number,
+): Ring[] {
+  let rings: Ring[] = [...outlines];
+  for (let joined = true; joined && rings.length > 1; ) {
+    joined = false;
+    const order = rings
+      .map((_, index) => index)
+      .sort((a, b) => ringLengthM(rings[a]!) - ringLengthM(rings[b]!));
+    for (const index of order) {
+      const next = joinOne(rings, index, ground, spacingM, minSeparationM);
+      if (!next) continue;
+      rings = next;
+      joined = true;
+      break;
+    }
+  }
+  return rings;
+}
+
+const TRIED_SLOTS = 40;
+
+function joinOne(
+  rings: readonly Ring[],
+  index: number,
+  ground: Region,
+  spacingM: number,
+  minSeparationM: number,
+): Ring[] | null {
+  const slots = slotsFrom(rings, index, spacingM).slice(0, TRIED_SLOTS);
+  const widths = [0.9 * spacingM, 0.75 * spacingM, minSeparationM].filter(
+    (widthM) => widthM >= minSeparationM,
+  );
+  for (const widthM of widths)
+    for (const slot of slots) {
+      const rectangle = slotRing(slot, widthM, 0.3 * spacingM);
+      const inside = intersectRings([rectangle], ground);
+      const missingM2 = ringAreaM2(rectangle) - inside.reduce((sum, ring) => sum + signedRingAreaM2(ring), 0);
+      if (missingM2 > 0.02 * spacingM ** 2) continue;
+      const joined = nestRings([...rings, ...inside]);
+      if (joined.length !== rings.length - 1 || joined.some((part) => part.holes.length > 0)) continue;
+      return joined.map((part) => part.outer);
+    }
+  return null;
+}
+
+function slotsFrom(rings: readonly Ring[], index: number, spacingM: number): Slot[] {
+  const others = SegmentIndex.ofRings(rings.filter((_, other) => other !== index));
+  const ring = rings[index]!;
+  const stepM = 0.15 * spacingM;
+  const slots: Slot[] = [];
+  ring.forEach((a, position) => {
+    const b = ring[(position + 1) % ring.length]!;
+    const steps = Math.max(1, Math.ceil(distanceM(a, b) / stepM));
+    for (let step = 0; step < steps; step++) {
+      const from = pointBetween(a, b, step / steps);
+      const near = others.nearest(from, 2.2 * spacingM);
+      if (near && near.distanceM > 0.01) slots.push({ from, to: near.at, lengthM: near.distanceM });
+    }
+  });
+  return slots.sort(
+    (one, other) => one.lengthM - other.lengthM || one.from.y - other.from.y || one.from.x - other.from.x,
+  );
+}
+
+function slotRing(slot: Slot, widthM: number, overlapM: number): Ring {
+  const ux = (slot.to.x - slot.from.x) / slot.lengthM;
+  const uy = (slot.to.y - slot.from.y) / slot.lengthM;
+  const half = widthM / 2;
+  const corner = (point: PlanPoint, along: number, aside: number): PlanPoint => ({
+    x: point.x + ux * along - uy * aside,
+    y: point.y + uy * along + ux * aside,
+  });
+  return [
+    corner(slot.from, -overlapM, half),
+    corner(slot.from, -overlapM, -half),
+    corner(slot.to, overlapM, -half),
+    corner(slot.to, overlapM, half),
+  ];
+}
