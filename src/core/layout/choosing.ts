@@ -1,0 +1,57 @@
+import { isLooped, type Judged } from './judging';
+import type { LayoutInput } from './types';
+
+/** A last choice is kept unless another is fitter by this much: pictures that flip while dragging cannot be read. */
+const KEEP_RATIO = 1.04;
+/** Other choices shown beside the one taken. */
+const MOST_ALTERNATIVES = 3;
+
+/** The layout taken, the ones shown beside it, and whether the designer's wish was met. */
+export interface Choice {
+  readonly chosen: Judged;
+  readonly others: readonly Judged[];
+  readonly wish: 'none' | 'met' | 'not-possible';
+}
+
+/** Fittest first; ties by key. Loops come before laterals while they can be laid at all. */
+export function byFitness(one: Judged, other: Judged): number {
+  const rank = (judged: Judged): number =>
+    judged.alternative.valid && isLooped(judged.alternative.layout) ? 0 : 1;
+  return (
+    rank(one) - rank(other) ||
+    one.alternative.costM - other.alternative.costM ||
+    (one.alternative.key < other.alternative.key ? -1 : 1)
+  );
+}
+
+/**
+ * Takes the designer's alternative while it is valid, else the fittest of the wished layout, else what was taken last
+ * while it stays nearly as fit, else the fittest. Null where nothing passed the verifier.
+ */
+export function choose(candidates: readonly Judged[], input: LayoutInput): Choice | null {
+  const valid = candidates.filter((judged) => judged.alternative.valid).sort(byFitness);
+  const fittest = valid[0];
+  if (!fittest) return null;
+  const named = valid.find((judged) => judged.alternative.key === input.chosenAlternative);
+  const wished = valid.find((judged) => judged.alternative.layout === input.layout);
+  const last = valid.find((judged) => judged.alternative.key === input.previous?.key);
+  const isLastGood = last && last.alternative.costM <= fittest.alternative.costM * KEEP_RATIO;
+  const chosen = named ?? wished ?? (isLastGood ? last : fittest);
+  const hasWish = input.chosenAlternative !== null || input.layout !== null;
+  const isMet = input.chosenAlternative !== null ? named !== undefined : wished !== undefined;
+  return {
+    chosen,
+    others: distinct(valid.filter((judged) => judged !== chosen)).slice(0, MOST_ALTERNATIVES),
+    wish: hasWish ? (isMet ? 'met' : 'not-possible') : 'none',
+  };
+}
+
+/** At most two of one layout, so that the choices shown differ in kind. */
+function distinct(sorted: readonly Judged[]): Judged[] {
+  const counts = new Map<string, number>();
+  return sorted.filter((judged) => {
+    const count = (counts.get(judged.alternative.layout) ?? 0) + 1;
+    counts.set(judged.alternative.layout, count);
+    return count <= 2;
+  });
+}

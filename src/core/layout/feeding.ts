@@ -1,0 +1,172 @@
+import {
+  beginClosedPathAt,
+  distanceM,
+  nearestOnPath,
+  nearestOnSegment,
+  type PlanPoint,
+  type Polyline,
+  pointAlong,
+  pointBetween,
+  polylineLengthM,
+  SegmentIndex,
+  segmentsMeet,
+} from '../geometry';
+import type { Circuit } from './sketch';
+import type { BedRing } from './types';
+
+/** The end of a loop is wanted this near to its stub-up. */
+const NEAR_M = 0.3;
+
+/** Where a circuit's pipe comes up and where its tubing begins. */
+export interface Feed {
+  readonly stubUp: PlanPoint;
+  readonly begin: PlanPoint;
+  /** Distance along the fed run's path where it begins (a loop); null for an open run fed at its end. */
+  readonly beginM: number | null;
+  readonly isTurned: boolean;
+}
+
+/** What a lead may not run across: other tubing, and the bed's own edges where it would leave the bed. */
+export interface LeadRoom {
+  readonly outer: BedRing;
+  readonly edges: SegmentIndex;
+  readonly tubing: SegmentIndex;
+}
+
+/** Looks for the way in for leads of one bed. */
+export function leadRoom(rings: readonly BedRing[], circuits: readonly Circuit[]): LeadRoom {
+  return {
+    outer: rings[0] ?? { points: [], edges: [] },
+    edges: SegmentIndex.ofRings(rings.map((ring) => ring.points)),
+    tubing: SegmentIndex.ofPaths(circuits.flatMap((circuit) => circuit.runs.map((run) => run.path))),
+  };
+}
+
+/**
+ * Feeds a circuit from the wished stub-up, or, where that is far from its tubing and the stub-up may be moved, from the
+ * place on the bed's edge from which the lead is shortest, as near to the wish as can be.
+ */
+export function feedCircuit(
+  circuit: Circuit,
+  wish: PlanPoint | null,
+  isMovable: boolean,
+  room: LeadRoom,
+): Feed {
+  const fed = circuit.runs[0]!;
+  if (!fed.closed) return feedOpen(circuit, wish, isMovable, room);
+  const path = fed.path;
+  if (wish) {
+    const near = clearFoot(wish, path, room);
+    if (near && (near.distanceM <= NEAR_M || !isMovable)) return loopFeed(wish, near.alongM, path);
+  }
+  const moved = nearestEdgePlace(path, wish, room);
+  if (moved) return loopFeed(moved.stubUp, moved.alongM, path);
+  const start = wish ?? path[0]!;
+  return loopFeed(start, nearestOnPath(start, path).alongM, path);
+}
+
+function loopFeed(stubUp: PlanPoint, alongM: number, path: Polyline): Feed {
+  const beginM = awayFromBend(path, alongM);
+  return { stubUp, begin: pointAlong(path, beginM).at, beginM, isTurned: false };
+}
+
+/** A tee is pushed onto straight tubing: within a hand's breadth of the nearest point a straight place is taken if there is one. */
+function awayFromBend(path: Polyline, alongM: number): number {
+  const lengthM = polylineLengthM(path);
+  const wrap = (value: number): number => ((value % lengthM) + lengthM) % lengthM;
+  const isStraight = (atM: number): boolean => {
+    const before = pointAlong(path, wrap(atM - 0.06)).headingRad;
+    const after = pointAlong(path, wrap(atM + 0.06)).headingRad;
+    return Math.cos(before - after) > 0.9995;
+  };
+  for (const shiftM of [0, 0.05, -0.05, 0.1, -0.1, 0.15, -0.15])
+    if (isStraight(alongM + shiftM)) return wrap(alongM + shiftM);
+  return wrap(alongM);
+}
+
+/** The nearest point of a loop that a straight lead reaches without crossing tubing or leaving the bed. */
+function clearFoot(
+  from: PlanPoint,
+  path: Polyline,
+  room: LeadRoom,
+): { alongM: number; distanceM: number } | null {
+  const nearest = nearestOnPath(from, path);
+  if (isClear(from, nearest.at, room)) return nearest;
+  const lengthM = polylineLengthM(path);
+  const count = Math.min(400, Math.max(16, Math.ceil(lengthM / 0.1)));
+  const feet = Array.from({ length: count }, (_, k) => {
+    const alongM = (lengthM * k) / count;
+    return { alongM, at: pointAlong(path, alongM).at };
+  })
+    .map((foot) => ({ ...foot, distanceM: distanceM(from, foot.at) }))
+    .sort((one, other) => one.distanceM - other.distanceM);
+  return feet.slice(0, 60).find((foot) => isClear(from, foot.at, room)) ?? null;
+}
+
+function isClear(from: PlanPoint, to: PlanPoint, room: LeadRoom): boolean {
+  const lengthM = distanceM(from, to);
+  if (lengthM < 1e-3) return true;
+  const a = pointBetween(from, to, Math.min(0.5, 2e-3 / lengthM));
+  const b = pointBetween(from, to, Math.max(0.5, 1 - 2e-3 / lengthM));
+  const box = {
+    minX: Math.min(a.x, b.x),
+    minY: Math.min(a.y, b.y),
+    maxX: Math.max(a.x, b.x),
+    maxY: Math.max(a.y, b.y),
+  };
+  const isBlocked = (index: SegmentIndex): boolean =>
+    index.touching(box).some((segment) => segmentsMeet(a, b, segment.a, segment.b));
+  return !isBlocked(room.edges) && !isBlocked(room.tubing);
+}
+
+/** The place on the outer edge with the shortest clear lead to a loop, within reach first by nearness to the wish. */
+function nearestEdgePlace(
+  path: Polyline,
+  wish: PlanPoint | null,
+  room: LeadRoom,
+): { stubUp: PlanPoint; alongM: number } | null {
+  const lengthM = polylineLengthM(path);
+  const count = Math.min(300, Math.max(24, Math.ceil(lengthM / 0.25)));
+  const places = Array.from({ length: count }, (_, k) => {
+    const alongM = (lengthM * k) / count;
+    const at = pointAlong(path, alongM).at;
+    const stubUp = footOnOuter(at, room.outer);
+    const leadM = distanceM(at, stubUp);
+    const awayM = wish ? distanceM(wish, stubUp) : 0;
+    return { stubUp, at, alongM, cost: Math.max(0, leadM - NEAR_M) * 20 + leadM * 0.5 + awayM };
+  }).sort((one, other) => one.cost - other.cost || one.alongM - other.alongM);
+  return places.slice(0, 80).find((place) => isClear(place.stubUp, place.at, room)) ?? null;
+}
+
+function footOnOuter(point: PlanPoint, outer: BedRing): PlanPoint {
+  let best: { at: PlanPoint; distanceM: number } | null = null;
+  outer.points.forEach((a, i) => {
+    const near = nearestOnSegment(point, a, outer.points[(i + 1) % outer.points.length]!);
+    if (!best || near.distanceM < best.distanceM) best = near;
+  });
+  return (best as { at: PlanPoint } | null)?.at ?? point;
+}
+
+function feedOpen(circuit: Circuit, wish: PlanPoint | null, isMovable: boolean, room: LeadRoom): Feed {
+  const path = circuit.runs[0]!.path;
+  const ends = circuit.canTurn ? [path[0]!, path.at(-1)!] : [path[0]!];
+  const options = ends.map((end, index) => {
+    const foot = footOnOuter(end, room.outer);
+    const canKeep =
+      wish !== null && (!isMovable || distanceM(wish, end) <= NEAR_M) && isClear(wish, end, room);
+    return {
+      end,
+      isTurned: index === 1,
+      stubUp: canKeep ? wish : foot,
+      cost: wish ? distanceM(wish, canKeep ? end : foot) : distanceM(foot, end),
+    };
+  });
+  const best = options.reduce((one, other) => (other.cost < one.cost - 1e-9 ? other : one));
+  return { stubUp: best.stubUp, begin: best.end, beginM: null, isTurned: best.isTurned };
+}
+
+/** The fed run's path begun where it is fed: a loop turned to its tee, an open run walked from its fed end. */
+export function beginAtFeed(path: Polyline, feed: Feed): Polyline {
+  if (feed.beginM !== null) return beginClosedPathAt(path, feed.beginM);
+  return feed.isTurned ? [...path].reverse() : path;
+}

@@ -1,0 +1,87 @@
+import { distanceM, headingRad, type PlanPoint, type Polyline, turnRad } from '../geometry';
+
+/** A straight stretch of tubing: neighbouring chords whose headings agree. */
+export interface StraightStretch {
+  readonly from: PlanPoint;
+  readonly to: PlanPoint;
+  readonly lengthM: number;
+  readonly headingRad: number;
+}
+
+/** Chords within this angle of the one before run on straight (1 mm over a foot). */
+const SAME_HEADING_RAD = 0.004;
+/** A stretch shorter than this many row spacings is part of a turn, not of a row. */
+const ROW_LEAST_ROWS = 1.5;
+/** Tubing that turns this far is turned by hand and stapled on both sides. */
+const TURN_RAD = Math.PI / 3;
+/** Bends further apart than this many row spacings are two turns, not one. */
+const TURN_REACH_ROWS = 0.6;
+
+/** Straight stretches in order along a path. */
+export function straightStretches(path: Polyline): StraightStretch[] {
+  const stretches: StraightStretch[] = [];
+  let from = path[0];
+  for (let i = 1; from && i < path.length; i += 1) {
+    const goesOn =
+      i + 1 < path.length && Math.abs(turnRad(path[i - 1]!, path[i]!, path[i + 1]!)) < SAME_HEADING_RAD;
+    if (goesOn) continue;
+    const to = path[i]!;
+    stretches.push({ from, to, lengthM: distanceM(from, to), headingRad: headingRad(from, to) });
+    from = to;
+  }
+  return stretches;
+}
+
+/** Number of turns a crew makes: heading changes past 60 degrees, bends close together counted as one. */
+export function countTurns(path: Polyline, rowSpacingM: number): number {
+  let turns = 0;
+  let turnedRad = 0;
+  let sinceM = 0;
+  for (let i = 1; i + 1 < path.length; i += 1) {
+    sinceM += distanceM(path[i - 1]!, path[i]!);
+    if (sinceM > TURN_REACH_ROWS * rowSpacingM) {
+      turnedRad = 0;
+      sinceM = 0;
+    }
+    turnedRad += turnRad(path[i - 1]!, path[i]!, path[i + 1]!);
+    if (Math.abs(turnedRad) <= TURN_RAD) continue;
+    turns += 1;
+    turnedRad = 0;
+    sinceM = 0;
+  }
+  return turns;
+}
+
+/** Share of a path's length that lies in straight stretches of a row and a half or more: what a jig can lay. */
+export function straightShare(path: Polyline, rowSpacingM: number): number {
+  const stretches = straightStretches(path);
+  const totalM = stretches.reduce((sum, stretch) => sum + stretch.lengthM, 0);
+  const straightM = stretches
+    .filter((stretch) => stretch.lengthM > ROW_LEAST_ROWS * rowSpacingM)
+    .reduce((sum, stretch) => sum + stretch.lengthM, 0);
+  return totalM > 0 ? Math.min(1, straightM / totalM) : 0;
+}
+
+/** Number of rows: straight stretches of a row and a half or more along the given direction, within 10 degrees. */
+export function countRows(paths: readonly Polyline[], directionRad: number, rowSpacingM: number): number {
+  let rows = 0;
+  for (const path of paths) {
+    for (const stretch of straightStretches(path)) {
+      if (stretch.lengthM <= ROW_LEAST_ROWS * rowSpacingM) continue;
+      if (Math.abs(Math.sin(stretch.headingRad - directionRad)) < Math.sin(Math.PI / 18)) rows += 1;
+    }
+  }
+  return rows;
+}
+
+/** The tightest bend of a path, metres: half the chord over the sine of half the turn, measured over arms of `armM`. */
+export function tightestBendM(path: Polyline, armM: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 1; i + 1 < path.length; i += 1) {
+    const turned = Math.abs(turnRad(path[i - 1]!, path[i]!, path[i + 1]!));
+    if (turned < 1e-3) continue;
+    const armsM = Math.min(armM, distanceM(path[i - 1]!, path[i]!), distanceM(path[i]!, path[i + 1]!));
+    least = Math.min(least, armsM / (2 * Math.tan(turned / 2)));
+  }
+  return least;
+}

@@ -1,0 +1,141 @@
+import { distanceM, type MultiPolygon, multiPolygonAreaM2 } from '../geometry';
+import { assemble } from './assemble';
+import { measureCoverage } from './coverage';
+import { countRows } from './figures';
+import type { Sketch } from './sketch';
+import type { Alternative, Coverage, Join, LayoutInput, LayoutKind, Run, Verification } from './types';
+import { verifyRuns } from './verify';
+import { worstPhaseOverlap } from './wettedOverlap';
+
+/** Share of the ground a layout is expected to water before length counts for anything. */
+const WANTED_COVERAGE_RATIO = 0.997;
+/** A gap up to this many row spacings is what even rows leave at their ends. */
+const FAIR_GAP_ROWS = 0.62;
+/** A fitting costs a crew about as much as this much tubing: cutting, pushing on, clamping (ours, stated). */
+const FITTING_WEIGHT_M = 1.5;
+/** Tubing that no jig can lay is dimensioned and laid by eye (ours, stated). */
+const CURVED_WEIGHT_RATIO = 0.25;
+/** Ground left dry weighs this many times the tubing it would take. */
+const DRY_WEIGHT = 12;
+const INVALID_COST_M = 1e6;
+const NEAR_STUB_UP_M = 0.3;
+
+const PLAIN_FITTINGS = new Set(['flush-valve']);
+
+/** A layout laid, measured and held against the verifier. */
+export interface Judged {
+  readonly sketches: readonly Sketch[];
+  readonly alternative: Alternative;
+  readonly verification: Verification;
+  readonly stubUp: { readonly x: number; readonly y: number };
+}
+
+/** What the figures of one layout are measured over. */
+export interface JudgingGround {
+  readonly idPrefix: string;
+  readonly usable: MultiPolygon;
+}
+
+/** Lays sketches and gives them figures and a cost in metres of tubing: the lower, the fitter. */
+export function judge(
+  key: string,
+  sketches: readonly Sketch[],
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged {
+  const main = sketches[0]!;
+  const { runs, joins, stubUp } = assemble(sketches, input, ground.idPrefix);
+  const spacingM = Math.max(input.rowSpacingM, main.rowSpacingM);
+  const verification = verifyRuns({
+    rings: input.rings,
+    obstacles: input.obstacles,
+    runs,
+    joins,
+    rowSpacingM: Math.min(input.rowSpacingM, main.rowSpacingM),
+    bendRadiusM: input.bendRadiusM,
+  });
+  const wet = runs.filter(
+    (run) => run.emittersM.length > 0 || run.role === 'loop' || run.role === 'single-row',
+  );
+  const coverage: Coverage = {
+    ...measureCoverage(
+      ground.usable,
+      wet.map((run) => run.path),
+      spacingM,
+    ),
+    worstPhaseOverlapRatio: worstPhaseOverlap(runs, input.emitterSpacingM, spacingM, input.wettedDiameterM),
+  };
+  const figures = totals(runs, joins, main, input);
+  const alternative: Alternative = {
+    key,
+    layout: main.layout,
+    rowSpacingM: main.rowSpacingM,
+    stretchRatio: Math.max(0, main.rowSpacingM / input.rowSpacingM - 1),
+    directionRad: main.directionRad,
+    runs,
+    joins,
+    ...figures,
+    coverage,
+    valid: verification.passed,
+    costM: costOf(figures, runs, coverage, verification, input, spacingM, multiPolygonAreaM2(ground.usable)),
+  };
+  return { sketches, alternative, verification, stubUp };
+}
+
+type Totals = Pick<Alternative, 'lengthM' | 'turns' | 'rows' | 'fittings' | 'straightFraction'>;
+
+function totals(runs: readonly Run[], joins: readonly Join[], main: Sketch, input: LayoutInput): Totals {
+  const wet = runs.filter((run) => run.role !== 'lead' && run.role !== 'connector');
+  const lengthM = wet.reduce((sum, run) => sum + run.lengthM, 0);
+  const straightM = wet.reduce((sum, run) => sum + run.lengthM * run.straightFraction, 0);
+  return {
+    lengthM,
+    turns: wet.reduce((sum, run) => sum + run.turns, 0),
+    rows: countRows(
+      wet.map((run) => run.path),
+      main.directionRad,
+      input.rowSpacingM,
+    ),
+    fittings: joins.filter((join) => !PLAIN_FITTINGS.has(join.fitting)).length,
+    straightFraction: lengthM > 0 ? straightM / lengthM : 0,
+  };
+}
+
+/** The fitness in its order: valid; coverage and gap; turns and rows; length; end near the stub-up. */
+function costOf(
+  figures: Totals,
+  runs: readonly Run[],
+  coverage: Coverage,
+  verification: Verification,
+  input: LayoutInput,
+  spacingM: number,
+  usableM2: number,
+): number {
+  const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
+  const leads = runs.filter((run) => run.role === 'lead');
+  const leadM = leads.reduce((sum, run) => sum + Math.max(0, run.lengthM - NEAR_STUB_UP_M), 0);
+  const dryM = (Math.max(0, WANTED_COVERAGE_RATIO - coverage.coveredRatio) * usableM2) / spacingM;
+  const gapRows = Math.max(0, coverage.maxGapM / spacingM - FAIR_GAP_ROWS);
+  return (
+    (verification.passed ? 0 : INVALID_COST_M) +
+    DRY_WEIGHT * dryM +
+    DRY_WEIGHT * gapRows * spacingM +
+    figures.lengthM +
+    plainM +
+    input.turnWeightM * figures.turns +
+    FITTING_WEIGHT_M * figures.fittings +
+    CURVED_WEIGHT_RATIO * figures.lengthM * (1 - figures.straightFraction) +
+    leadM
+  );
+}
+
+/** Layouts that are one run of tubing looped back to its stub-up, or the strip that stands in for it: what a crew lays by default. */
+export function isLooped(layout: LayoutKind): boolean {
+  return layout !== 'laterals';
+}
+
+/** Distance between the stub-up and where the tubing begins, metres. */
+export function leadLengthM(judged: Judged): number {
+  const first = judged.alternative.runs[0];
+  return first ? distanceM(judged.stubUp, first.startsAt) : 0;
+}

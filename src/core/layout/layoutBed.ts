@@ -1,0 +1,170 @@
+import { type MultiPolygon, type Polygon, polygonAreaM2 } from '../geometry';
+import type { Problem } from '../units';
+import { candidatesFor } from './candidates';
+import { byFitness, choose } from './choosing';
+import { type Judged, judge } from './judging';
+import { lockedLayout } from './locked';
+import { type BedPart, bedParts } from './parts';
+import { choiceProblems, layoutProblems, repairProblems } from './reporting';
+import type { BedLayout, Coverage, LayoutInput, Verification } from './types';
+
+const NO_COVERAGE: Coverage = { coveredRatio: 0, maxGapM: 0, gaps: [], worstPhaseOverlapRatio: 0 };
+const NOT_VERIFIED: Verification = {
+  passed: false,
+  crossings: 0,
+  worstClearanceM: 0,
+  separationM: 0,
+  minBendRadiusM: 0,
+  closed: false,
+  failures: [],
+};
+
+/**
+ * Lays tubing in one bed: outline mended, usable ground found, layouts tried, each held against the verifier, one taken.
+ * One answer for each sound part of the bed (a bow-tie has two).
+ *
+ * A part that cannot be laid comes back `refused` with a named problem; nothing that fails the verifier is given as routed,
+ * save a route the designer locked, which is kept and reported.
+ */
+export function layoutBed(input: LayoutInput): readonly BedLayout[] {
+  const { parts, clean } = bedParts(input);
+  const repairs = repairProblems(input, clean);
+  if (parts.length === 0)
+    return [refusal(input, null, [...repairs, stop('layout.no-area', input.bedId, {})])];
+  return parts.map((part) => layoutPart(part, parts.length, input, repairs));
+}
+
+function layoutPart(
+  part: BedPart,
+  partCount: number,
+  input: LayoutInput,
+  repairs: readonly Problem[],
+): BedLayout {
+  if (input.locked && partCount === 1) {
+    const locked = lockedLayout(part, input);
+    if (locked) return finish(part, input, locked, [], [...repairs, ...layoutProblems(part, input, locked)]);
+  }
+  if (part.routable.length === 0)
+    return refusal(input, part, [
+      ...repairs,
+      stop('layout.too-small', part.id, { areaM2: part.areaM2, usableAreaM2: part.usableAreaM2 }),
+    ]);
+  const pieces = part.routable.map((piece) => candidatesFor(piece, usableUnder(piece, part), input, part.id));
+  const best = pieces.map((piece) => choose(piece.judged, input));
+  const main = best[0];
+  const extras = best.slice(1).flatMap((choice) => (choice ? choice.chosen.sketches : []));
+  if (!main) {
+    const laid = best.some((choice) => choice !== null);
+    if (!laid) return refusal(input, part, [...repairs, whyNone(part, pieces)]);
+  }
+  const lead = main ?? best.find((choice) => choice !== null)!;
+  const whole = (judged: Judged): Judged =>
+    pieces.length === 1
+      ? judged
+      : judge(
+          judged.alternative.key,
+          [...judged.sketches, ...(judged === lead.chosen || main ? extras : [])],
+          input,
+          {
+            idPrefix: part.id,
+            usable: part.usable,
+          },
+        );
+  const chosen = whole(lead.chosen);
+  if (!chosen.alternative.valid) return refusal(input, part, [...repairs, failedRoute(part, chosen)]);
+  const others = lead.others
+    .map(whole)
+    .filter((judged) => judged.alternative.valid)
+    .sort(byFitness);
+  return finish(part, input, chosen, others, [
+    ...repairs,
+    ...choiceProblems(part, input, lead.wish, chosen),
+    ...layoutProblems(part, input, chosen),
+  ]);
+}
+
+/** The usable ground that a routable piece lies in: what it is to water. */
+function usableUnder(piece: Polygon, part: BedPart): MultiPolygon {
+  return part.routable.length === 1 ? part.usable : [piece];
+}
+
+function whyNone(
+  part: BedPart,
+  pieces: readonly { judged: readonly Judged[]; refused: string | null }[],
+): Problem {
+  const failed = pieces.flatMap((piece) => piece.judged).sort(byFitness)[0];
+  if (failed) return failedRoute(part, failed);
+  const refused = pieces.find((piece) => piece.refused !== null)?.refused;
+  return stop(refused ?? 'layout.too-small', part.id, {
+    areaM2: part.areaM2,
+    usableAreaM2: part.usableAreaM2,
+    widestM: Math.sqrt(polygonAreaM2(part.routable[0]!)),
+  });
+}
+
+const stop = (code: string, id: string, params: Problem['params']): Problem => ({
+  code,
+  severity: 'stop',
+  where: { id },
+  params,
+});
+
+const failedRoute = (part: BedPart, judged: Judged): Problem =>
+  stop('layout.no-route', part.id, { failures: judged.verification.failures, key: judged.alternative.key });
+
+function finish(
+  part: BedPart,
+  input: LayoutInput,
+  chosen: Judged,
+  others: readonly Judged[],
+  problems: readonly Problem[],
+): BedLayout {
+  const { alternative } = chosen;
+  return {
+    bedId: part.id,
+    status: 'routed',
+    areaM2: part.areaM2,
+    usable: part.usable,
+    usableAreaM2: part.usableAreaM2,
+    outline: [part.outline],
+    layout: alternative.layout,
+    nominalRowSpacingM: input.rowSpacingM,
+    rowSpacingM: alternative.rowSpacingM,
+    directionRad: alternative.directionRad,
+    stubUp: chosen.stubUp,
+    runs: alternative.runs,
+    joins: alternative.joins,
+    coverage: alternative.coverage,
+    chosen: alternative.key,
+    alternatives: others.map((judged) => judged.alternative),
+    ruleOfThumbLengthM: part.areaM2 / input.rowSpacingM,
+    memory: { layout: alternative.layout, directionRad: alternative.directionRad, key: alternative.key },
+    problems,
+    verified: chosen.verification,
+  };
+}
+
+function refusal(input: LayoutInput, part: BedPart | null, problems: readonly Problem[]): BedLayout {
+  return {
+    bedId: part?.id ?? input.bedId,
+    status: 'refused',
+    areaM2: part?.areaM2 ?? 0,
+    usable: part?.usable ?? [],
+    usableAreaM2: part?.usableAreaM2 ?? 0,
+    outline: part ? [part.outline] : [],
+    layout: input.layout ?? 'loop',
+    nominalRowSpacingM: input.rowSpacingM,
+    rowSpacingM: input.rowSpacingM,
+    directionRad: input.rowDirectionRad ?? 0,
+    stubUp: input.stubUp ?? input.rings[0]?.points[0] ?? { x: 0, y: 0 },
+    runs: [],
+    joins: [],
+    coverage: NO_COVERAGE,
+    chosen: '',
+    alternatives: [],
+    ruleOfThumbLengthM: (part?.areaM2 ?? 0) / input.rowSpacingM,
+    memory: null,
+    problems,
+    verified: NOT_VERIFIED,
+  };
+}

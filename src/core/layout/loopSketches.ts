@@ -1,0 +1,80 @@
+import type { Polygon } from '../geometry';
+import { type LoopRoute, leastSeparationM, routeLoop } from './loop';
+import type { Circuit, Sketch } from './sketch';
+import type { LayoutInput } from './types';
+
+/** One jig serves the bed where rows are a multiple of this apart (half an inch; ours, shown). */
+const JIG_STEP_M = 0.0127;
+/** A stretched route is another choice only where its rows really lie further apart. */
+const STRETCHED_RATIO = 1.01;
+
+/** A sketch of closed loops, or the router's reason why there is none. */
+export interface LoopSketches {
+  readonly sketches: readonly Sketch[];
+  readonly refused: LoopRoute['refused'] | null;
+}
+
+/**
+ * The closed loops worth comparing on one piece of ground: rows as asked; rows stretched where that is allowed and saves
+ * some; and, in a finished design without a fixed direction, rows the other way.
+ */
+export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
+  const plain = route(ground, input, 0, input.rowDirectionRad);
+  const sketches: Sketch[] = [];
+  const add = (key: string, found: LoopRoute): void => {
+    if (found.loops.length > 0) sketches.push(sketchOf(key, found));
+  };
+  add('loop', plain);
+  if (input.rowStretchRatio > 0) {
+    const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad);
+    if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
+  }
+  const isFree = input.rowDirectionRad === null && input.slope === null;
+  if (isFree && input.quality === 'finished' && plain.loops.length > 0) {
+    const across = (plain.directionRad + Math.PI / 2) % Math.PI;
+    add('loop-across', route(ground, input, 0, across));
+  }
+  return { sketches, refused: plain.refused ?? null };
+}
+
+function route(
+  ground: Polygon,
+  input: LayoutInput,
+  stretchRatio: number,
+  directionRad: number | null,
+): LoopRoute {
+  const memory = input.previous;
+  return routeLoop({
+    usable: [ground],
+    routable: [ground],
+    rowSpacingM: input.rowSpacingM,
+    rowStretchRatio: stretchRatio,
+    jigStepM: JIG_STEP_M,
+    directionRad,
+    minSeparationM: leastSeparationM(input.rowSpacingM, input.bendRadiusM),
+    bendRadiusM: input.bendRadiusM,
+    stubUp: input.stubUp,
+    slope: input.slope,
+    maxLoopLengthM: input.maxRunM,
+    quality: input.quality,
+    memory: memory ? { directionRad: memory.directionRad, key: memory.key } : null,
+    turnWeightM: input.turnWeightM,
+  });
+}
+
+function sketchOf(key: string, found: LoopRoute): Sketch {
+  return {
+    layout: 'loop',
+    rowSpacingM: found.rowSpacingM,
+    directionRad: found.directionRad,
+    key,
+    circuits: found.loops.map(
+      (loop): Circuit => ({
+        runs: [{ key: 'loop', role: 'loop', closed: true, path: loop.path }],
+        joins: [],
+        flushKey: 'loop',
+        canTurn: false,
+      }),
+    ),
+  };
+}

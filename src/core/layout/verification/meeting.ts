@@ -1,0 +1,114 @@
+import type { Join } from '../types';
+import { CellIndex, type LaidRun, type Pieces, pointToLengthM } from './pieces';
+
+/** Where tubing meets tubing: proper crossings, and the least distance between passes that are not neighbours along the tube. */
+export interface Meeting {
+  readonly crossings: number;
+  readonly separationM: number;
+  /** Where the least distance, or the first crossing, is. */
+  readonly at: { readonly x: number; readonly y: number } | null;
+}
+
+const turn = (ax: number, ay: number, bx: number, by: number, cx: number, cy: number): number =>
+  (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+
+/** Strictly across each other; touching within a tenth of a micrometre squared does not count as a crossing but as a distance of nought. */
+function areCrossing(p: Pieces, i: number, j: number): boolean {
+  const a = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!] as const;
+  const b = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!] as const;
+  const overA = turn(...a, b[0], b[1]) * turn(...a, b[2], b[3]);
+  const overB = turn(...b, a[0], a[1]) * turn(...b, a[2], a[3]);
+  return overA < -1e-14 && overB < -1e-14;
+}
+
+function distanceM(p: Pieces, i: number, j: number): number {
+  const a = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!] as const;
+  const b = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!] as const;
+  return Math.min(
+    pointToLengthM(a[0], a[1], ...b),
+    pointToLengthM(a[2], a[3], ...b),
+    pointToLengthM(b[0], b[1], ...a),
+    pointToLengthM(b[2], b[3], ...a),
+  );
+}
+
+/** How far apart two pieces are along the tubing; infinite where they belong to different runs. */
+function alongM(p: Pieces, runs: readonly LaidRun[], i: number, j: number): number {
+  const run = p.run[i]!;
+  if (run !== p.run[j]!) return Number.POSITIVE_INFINITY;
+  const apart = Math.abs(p.startM[i]! - p.startM[j]!);
+  return runs[run]!.closed ? Math.min(apart, p.runLengthM[run]! - apart) : apart;
+}
+
+/**
+ * Looks at every pair of nearby pieces. Within `joinReachM` of a declared join two runs of that join may meet;
+ * elsewhere they may not. Plain leads may run beside tubing but never across it.
+ */
+export function findMeetings(
+  runs: readonly LaidRun[],
+  pieces: Pieces,
+  joins: readonly Join[],
+  limits: { readonly neighbourM: number; readonly joinReachM: number; readonly lookM: number },
+): Meeting {
+  const index = new CellIndex(limits.lookM);
+  for (let i = 0; i < pieces.count; i += 1) {
+    index.add(
+      i,
+      Math.min(pieces.ax[i]!, pieces.bx[i]!),
+      Math.min(pieces.ay[i]!, pieces.by[i]!),
+      Math.max(pieces.ax[i]!, pieces.bx[i]!),
+      Math.max(pieces.ay[i]!, pieces.by[i]!),
+    );
+  }
+  const joinIndex = new CellIndex(Math.max(limits.joinReachM, limits.lookM));
+  joins.forEach((join, i) => {
+    joinIndex.add(i, join.x, join.y, join.x, join.y);
+  });
+  const isAtSharedJoin = (i: number, j: number): boolean => {
+    const x = (pieces.ax[i]! + pieces.bx[i]!) / 2;
+    const y = (pieces.ay[i]! + pieces.by[i]!) / 2;
+    const reach = limits.joinReachM;
+    let shared = false;
+    joinIndex.visit(x - reach, y - reach, x + reach, y + reach, (k) => {
+      const join = joins[k]!;
+      if (Math.hypot(join.x - x, join.y - y) > reach) return;
+      const ids = join.runIds;
+      if (ids.includes(runs[pieces.run[i]!]!.id) && ids.includes(runs[pieces.run[j]!]!.id)) shared = true;
+    });
+    return shared;
+  };
+
+  let crossings = 0;
+  let separationM = Number.POSITIVE_INFINITY;
+  let at: Meeting['at'] = null;
+  const seen = new Int32Array(pieces.count).fill(-1);
+  for (let i = 0; i < pieces.count; i += 1) {
+    const look = limits.lookM;
+    index.visit(
+      Math.min(pieces.ax[i]!, pieces.bx[i]!) - look,
+      Math.min(pieces.ay[i]!, pieces.by[i]!) - look,
+      Math.max(pieces.ax[i]!, pieces.bx[i]!) + look,
+      Math.max(pieces.ay[i]!, pieces.by[i]!) + look,
+      (j) => {
+        if (j <= i || seen[j] === i) return;
+        seen[j] = i;
+        const along = alongM(pieces, runs, i, j);
+        const place = { x: pieces.ax[i]!, y: pieces.ay[i]! };
+        if (areCrossing(pieces, i, j)) {
+          if (isAtSharedJoin(i, j) && along === Number.POSITIVE_INFINITY) return;
+          crossings += 1;
+          at = place;
+          separationM = 0;
+          return;
+        }
+        const oneIsLead = runs[pieces.run[i]!]!.role === 'lead' || runs[pieces.run[j]!]!.role === 'lead';
+        if (along <= limits.neighbourM || oneIsLead) return;
+        const distance = distanceM(pieces, i, j);
+        if (distance >= separationM || isAtSharedJoin(i, j)) return;
+        separationM = distance;
+        if (crossings === 0) at = place;
+      },
+    );
+  }
+  return { crossings, separationM, at };
+}

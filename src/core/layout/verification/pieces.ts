@@ -1,0 +1,108 @@
+import type { PlanPoint, Polyline } from '../../geometry';
+import type { RunRole } from '../types';
+
+/** A run as the verifier reads it: nothing the router believes about it, only where the tubing lies. */
+export interface LaidRun {
+  readonly id: string;
+  readonly role: RunRole;
+  readonly closed: boolean;
+  readonly path: Polyline;
+}
+
+/** Short straight lengths of tubing in flat arrays, each knowing its run and how far along it begins. */
+export interface Pieces {
+  readonly count: number;
+  readonly ax: Float64Array;
+  readonly ay: Float64Array;
+  readonly bx: Float64Array;
+  readonly by: Float64Array;
+  /** Index of the run in the list the pieces were cut from. */
+  readonly run: Int32Array;
+  readonly startM: Float64Array;
+  readonly runLengthM: readonly number[];
+}
+
+const lengthOf = (a: PlanPoint, b: PlanPoint): number => Math.hypot(b.x - a.x, b.y - a.y);
+
+/** Cuts runs into lengths of at most `longestM`, so that distance along the tubing is known everywhere. */
+export function cutIntoPieces(runs: readonly LaidRun[], longestM: number): Pieces {
+  const flat: number[] = [];
+  const runLengthM = runs.map((run, runIndex) => {
+    let along = 0;
+    for (let i = 1; i < run.path.length; i += 1) {
+      const a = run.path[i - 1]!;
+      const b = run.path[i]!;
+      const length = lengthOf(a, b);
+      const count = Math.max(1, Math.ceil(length / longestM));
+      for (let k = 0; k < count; k += 1) {
+        const from = k / count;
+        const to = (k + 1) / count;
+        flat.push(a.x + (b.x - a.x) * from, a.y + (b.y - a.y) * from);
+        flat.push(a.x + (b.x - a.x) * to, a.y + (b.y - a.y) * to);
+        flat.push(runIndex, along + length * from);
+      }
+      along += length;
+    }
+    return along;
+  });
+  const count = flat.length / 6;
+  const column = (offset: number): Float64Array =>
+    Float64Array.from({ length: count }, (_, i) => flat[6 * i + offset]!);
+  return {
+    count,
+    ax: column(0),
+    ay: column(1),
+    bx: column(2),
+    by: column(3),
+    run: Int32Array.from(column(4)),
+    startM: column(5),
+    runLengthM,
+  };
+}
+
+/** Square cells over a set of boxes; answers which boxes may touch a window. */
+export class CellIndex {
+  private readonly cells = new Map<number, number[]>();
+  constructor(private readonly cellM: number) {}
+
+  private key(column: number, row: number): number {
+    return column * 4_194_304 + row;
+  }
+
+  add(item: number, minX: number, minY: number, maxX: number, maxY: number): void {
+    for (let c = Math.floor(minX / this.cellM); c <= Math.floor(maxX / this.cellM); c += 1) {
+      for (let r = Math.floor(minY / this.cellM); r <= Math.floor(maxY / this.cellM); r += 1) {
+        const key = this.key(c, r);
+        const cell = this.cells.get(key);
+        if (cell) cell.push(item);
+        else this.cells.set(key, [item]);
+      }
+    }
+  }
+
+  /** Calls `visit` for every item whose cells touch the window; an item may come more than once. */
+  visit(minX: number, minY: number, maxX: number, maxY: number, visit: (item: number) => void): void {
+    for (let c = Math.floor(minX / this.cellM); c <= Math.floor(maxX / this.cellM); c += 1) {
+      for (let r = Math.floor(minY / this.cellM); r <= Math.floor(maxY / this.cellM); r += 1) {
+        const cell = this.cells.get(this.key(c, r));
+        if (cell) for (const item of cell) visit(item);
+      }
+    }
+  }
+}
+
+/** Distance from a point to a straight length. */
+export function pointToLengthM(
+  px: number,
+  py: number,
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+): number {
+  const vx = bx - ax;
+  const vy = by - ay;
+  const square = vx * vx + vy * vy;
+  const share = square > 0 ? Math.min(1, Math.max(0, ((px - ax) * vx + (py - ay) * vy) / square)) : 0;
+  return Math.hypot(px - ax - share * vx, py - ay - share * vy);
+}
