@@ -97,6 +97,10 @@ export const DEFAULTS = {
     standing: 'common practice',
   }),
   assumedStaticHeadM: psi(50, { text: 'ours, stated: no pressure was measured', standing: 'ours' }),
+  runInletHeadM: psi(20, {
+    text: 'ours, stated: a 25 psi regulator less what headers may take',
+    standing: 'ours',
+  }),
   uniformityWantedRatio: ratio(0.9, { text: 'ASABE EP405 class, from memory', standing: 'from memory' }),
   waterTemperatureK: { value: 293.15, unit: 'K', source: { text: 'ours, stated: 20 C', standing: 'ours' } },
   elevationPerCheckValveM: feet(5, COMMON),

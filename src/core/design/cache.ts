@@ -20,10 +20,12 @@ export interface DesignCache {
     compute: () => T,
     key?: () => string,
   ) => T;
+  /** The remembered answer, whatever its inputs; null where there is none. */
+  readonly last: <T>(stage: string, id: string) => T | null;
   /** How often each stage really computed, by stage; a test and the status line read it. */
   readonly counts: Readonly<Record<string, number>>;
-  /** Forgets what belongs to ids that are gone. */
-  readonly keepOnly: (ids: ReadonlySet<string>) => void;
+  /** Forgets the routes of beds that are no longer there; zones and shared stages are few and stay. */
+  readonly forget: (bedIdsStillThere: readonly string[]) => void;
 }
 
 const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
@@ -56,9 +58,13 @@ export function createDesignCache(): DesignCache {
       answers.set(id, { inputs, key: valueKey, answer });
       return answer;
     },
-    keepOnly(ids) {
-      for (const answers of stages.values())
-        for (const id of answers.keys()) if (!ids.has(id)) answers.delete(id);
+    last: <T>(stage: string, id: string) => (stages.get(stage)?.get(id)?.answer as T | undefined) ?? null,
+    forget(bedIdsStillThere) {
+      const there = new Set(bedIdsStillThere);
+      for (const stage of ['bed', 'choose', 'run-limit', 'route']) {
+        const answers = stages.get(stage);
+        for (const id of answers?.keys() ?? []) if (!there.has(id)) answers?.delete(id);
+      }
     },
   };
 }

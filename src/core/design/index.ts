@@ -1,1 +1,4 @@
+export * from './cache';
+export * from './marks';
+export * from './pipeline';
 export * from './types';

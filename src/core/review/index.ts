@@ -1,1 +1,2 @@
-export {};
+export * from './reviewDesign';
+export * from './types';

@@ -1,0 +1,210 @@
+import type { Catalog } from '../catalog';
+import type { BedLayout } from '../layout';
+import type { Plan } from '../plan';
+import { reviewDesign } from '../review';
+import {
+  buildSchedule,
+  hydrozonesOf,
+  nominalApplicationRateMs,
+  type Schedule,
+  type WaterBudget,
+  waterBudget,
+} from '../soilwater';
+import { designSupply, groundOf, type ServedBed, type SupplyDesign } from '../supply';
+import { takeOff } from '../takeoff';
+import type { Problem } from '../units';
+import { type RoutedBed, routeBed } from './bedStage';
+import { createDesignCache, type DesignCache } from './cache';
+import { sortFindings } from './findings';
+import { bedMark } from './marks';
+import { flowByBed, laidApplicationRateMs } from './rates';
+import type { Design, DesignedBed } from './types';
+
+export interface DesignOptions {
+  /** `preview` while something is dragged; `finished` otherwise. */
+  readonly quality: 'preview' | 'finished';
+  /** Kept between designs of the same plan; a fresh one when absent. */
+  readonly cache?: DesignCache;
+  /** Told before each stage, with the share of the work done, 0..1. */
+  readonly onProgress?: (stage: string, doneRatio: number) => void;
+}
+
+interface Part {
+  readonly routed: RoutedBed;
+  readonly layout: BedLayout;
+  readonly name: string;
+  readonly mark: string;
+}
+
+const byId = <T extends { readonly id: string }>(items: Readonly<Record<string, T>>): T[] =>
+  Object.values(items).sort((a, b) => (a.id < b.id ? -1 : 1));
+
+/** Beds in the order of their ids, each with the letter it carries on the sheet; parts of a repaired bed share it. */
+function partsOf(routed: readonly RoutedBed[]): Part[] {
+  return routed.flatMap((bed, index) =>
+    bed.parts.map((layout, part) => {
+      const suffix = bed.parts.length > 1 ? String(part + 1) : '';
+      return {
+        routed: bed,
+        layout,
+        name: bed.bed.name === '' ? layout.bedId : bed.bed.name + (suffix === '' ? '' : ` ${suffix}`),
+        mark: bedMark(index) + suffix,
+      };
+    }),
+  );
+}
+
+/** What the heights of a plan rest on, as text: equal text means equal ground. */
+const groundKey = (plan: Plan): string =>
+  JSON.stringify([
+    plan.spots,
+    [...byId(plan.sources), ...byId(plan.valves)].map((item) => [item.at, item.elevationM]),
+    byId(plan.beds)
+      .filter((bed) => bed.elevationM !== null || bed.slopeRatio !== null)
+      .map((bed) => [bed.id, bed.elevationM, bed.slopeRatio, bed.slopeTowardRad, bed.rings[0]?.points]),
+    plan.georeference?.bearingRad ?? 0,
+  ]);
+
+/** Routed parts as the supply stage takes them; a part that did not change keeps its identity, so that its zone does. */
+function servedBeds(plan: Plan, parts: readonly Part[], cache: DesignCache): ServedBed[] {
+  const ground = cache.recall(
+    'ground',
+    'plan',
+    [plan.spots, plan.beds, plan.sources, plan.valves],
+    () => groundOf(plan),
+    () => groundKey(plan),
+  );
+  return parts
+    .filter((part) => part.layout.status === 'routed')
+    .map(({ routed, layout, name }) =>
+      cache.recall('serve', layout.bedId, [routed.bed, routed.choice, layout, ground], () => ({
+        bedId: layout.bedId,
+        name,
+        plants: routed.choice.plants,
+        sun: routed.choice.sun,
+        soil: routed.choice.soil,
+        slopeRatio: routed.bed.slopeRatio ?? 0,
+        elevationM: routed.bed.elevationM ?? ground.at(layout.stubUp),
+        zoneKey: routed.bed.zoneKey,
+        dripline: routed.choice.dripline,
+        layout,
+        elevationAt: ground.inBed(routed.bed.id),
+      })),
+    );
+}
+
+function designedBeds(parts: readonly Part[], supply: SupplyDesign): DesignedBed[] {
+  const flows = flowByBed(
+    parts.map((part) => part.layout),
+    supply.zones,
+  );
+  return parts.map(({ routed, layout, name, mark }) => ({
+    id: layout.bedId,
+    sourceBedId: routed.bed.id,
+    name,
+    mark,
+    choice: routed.choice,
+    runLimitM: routed.runLimitM,
+    layout,
+    applicationRateMs: laidApplicationRateMs(layout, flows.get(layout.bedId)),
+    nominalApplicationRateMs: nominalApplicationRateMs(routed.choice.dripline, layout.rowSpacingM),
+    zoneId: supply.zones.find((zone) => zone.bedIds.includes(layout.bedId))?.id ?? null,
+  }));
+}
+
+function waterOf(
+  plan: Plan,
+  beds: readonly DesignedBed[],
+  supply: SupplyDesign,
+): { schedule: Schedule; budget: WaterBudget } {
+  const served = beds.filter((bed) => bed.zoneId !== null);
+  const schedule = buildSchedule({
+    plan,
+    beds: served.map((bed) => ({
+      bedId: bed.sourceBedId,
+      zoneId: bed.zoneId ?? '',
+      areaM2: bed.layout.usableAreaM2,
+      choice: bed.choice,
+      applicationRateMs: bed.applicationRateMs ?? bed.nominalApplicationRateMs,
+    })),
+    zones: supply.zones.map((zone) => ({ zoneId: zone.id, flowM3s: zone.flowM3s })),
+    usableFlowM3s: supply.usableFlowM3s,
+  });
+  const budget = waterBudget({
+    plan,
+    hydrozones: hydrozonesOf(
+      plan,
+      beds.map((bed) => ({ zoneId: bed.zoneId, areaM2: bed.layout.areaM2, choice: bed.choice })),
+    ),
+  });
+  return { schedule, budget };
+}
+
+/**
+ * The one pipeline: a plan and a catalogue in, the whole design out. Every stage is a function of its input; a bed or a zone
+ * is computed again only when what it depends on has changed.
+ */
+export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions): Design {
+  const cache = options.cache ?? createDesignCache();
+  const tell = options.onProgress ?? (() => undefined);
+  const bedList = byId(plan.beds);
+  cache.forget(bedList.map((bed) => bed.id));
+  const routed = bedList.map((bed, index) => {
+    tell('route', (0.7 * index) / bedList.length);
+    return routeBed(plan, bed, catalog, options.quality, cache);
+  });
+  const parts = partsOf(routed);
+  tell('supply', 0.7);
+  const supply = designSupply({
+    plan,
+    catalog,
+    beds: servedBeds(plan, parts, cache),
+    quality: options.quality,
+    recall: cache.recall,
+  });
+  const beds = designedBeds(parts, supply);
+  tell('water', 0.9);
+  const { schedule, budget } = waterOf(plan, beds, supply);
+  const takeoff = takeOff({
+    plan,
+    catalog,
+    beds: beds.map((bed) => ({
+      id: bed.id,
+      name: bed.name,
+      dripline: bed.choice.dripline,
+      layout: bed.layout,
+      soil: bed.choice.soil,
+    })),
+    supply,
+  });
+  tell('review', 0.95);
+  const found = reviewDesign({ plan, catalog, beds, supply, schedule, waterBudget: budget });
+  const problems: Problem[] = [
+    ...beds.flatMap((bed) => [...bed.choice.reasons, ...bed.layout.problems]),
+    ...supply.problems,
+    ...supply.zones.flatMap((zone) => zone.problems),
+    ...schedule.problems,
+    ...budget.problems,
+    ...takeoff.problems,
+    ...found,
+  ];
+  const traces = [
+    ...routed.flatMap((bed) => [...bed.choice.traces, ...bed.runLimitTraces]),
+    ...supply.traces,
+    ...supply.zones.flatMap((zone) => zone.traces),
+    ...schedule.traces,
+    ...budget.traces,
+  ];
+  return {
+    plan,
+    catalog,
+    beds,
+    supply,
+    schedule,
+    waterBudget: budget,
+    takeoff,
+    findings: sortFindings(problems),
+    traces,
+    quality: options.quality,
+  };
+}

@@ -1,0 +1,2 @@
+export * from './frame';
+export * from './host';

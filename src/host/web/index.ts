@@ -1,0 +1,2 @@
+export { browserHost } from './browserHost';
+export { pickHost } from './pickHost';
