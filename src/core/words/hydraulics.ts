@@ -1,4 +1,4 @@
-import { type Sentence, type Sentences, text } from './types';
+import { figure, type Sentence, type Sentences, text } from './types';
 
 /** A fault of the network itself: every one stops its zone, because no pressure can be trusted. */
 const fault =
@@ -6,6 +6,15 @@ const fault =
   (params: Parameters<Sentences[string]>[0]): Sentence => ({
     what: what(text(params, 'id')),
     why: 'Pressures cannot be computed for this zone until it is mended.',
+    next,
+  });
+
+/** A fault in the field that would give the pressure that was read. */
+const cause =
+  (what: (id: string) => string, next: string) =>
+  (params: Parameters<Sentences[string]>[0]): Sentence => ({
+    what: what(text(params, 'id')),
+    why: 'Solving the zone with this fault comes near the pressure that was read.',
     next,
   });
 
@@ -66,4 +75,29 @@ export const hydraulicsSentences: Sentences = {
     why: 'A figure that did not settle may be wrong, so none is printed as if it were right.',
     next: 'Look for an extreme figure near that point: a very small bore, a very long run, a curve with a step.',
   }),
+  'hydraulics.cause-loaded-filter': cause(
+    (id) => `The filter ${id} is loaded.`,
+    'Shut the water off, take the screen out and rinse it, then read again.',
+  ),
+  'hydraulics.cause-valve-half-shut': cause(
+    (id) => `The valve ${id} is not fully open.`,
+    'Open it fully: handle along the pipe, flow control up; then read again.',
+  ),
+  'hydraulics.cause-cut-run': cause(
+    (id) => `A run is cut or has come off at ${id}.`,
+    'Walk the run while it is on, look for standing water, splice it, then read again.',
+  ),
+  'hydraulics.cause-wrong-regulator': (params, print) => ({
+    what: `The regulator ${text(params, 'id')} may be one of ${print.pressure(figure(params, 'amount'))}.`,
+    why: 'Solving the zone with that setting comes near the pressure that was read.',
+    next: 'Read the setting printed on the regulator, and exchange it if it is not the one on the sheet.',
+  }),
+  'hydraulics.cause-low-supply': cause(
+    () => 'The supply stands lower than the plan assumes.',
+    'Measure it again at the connection, with nothing else running.',
+  ),
+  'hydraulics.cause-high-supply': cause(
+    () => 'The supply stands higher than the plan assumes.',
+    'Measure it again at the connection; above 80 psi (552 kPa) fit a regulator there first.',
+  ),
 };
