@@ -38,6 +38,10 @@ export function evaluateCurve(law: CurveLaw, flowM3s: number): LossAt {
     gradient = (losses[i]! - losses[i - 1]!) / (flows[i]! - flows[i - 1]!);
     offsetM = losses[i]! - gradient * flows[i]!;
     lossM = gradient * q;
+    if (i > 1) {
+      lossM += offsetM;
+      offsetM = 0;
+    }
   }
   const root = Math.sqrt(q * q + OFFSET_FLOW_M3S * OFFSET_FLOW_M3S);
   lossM += (offsetM * q) / root;
