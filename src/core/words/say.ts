@@ -2,6 +2,7 @@ import type { Place, Printer, Problem } from '../units';
 import { epanetSentences } from './epanet';
 import { exchangeSentences } from './exchange';
 import { hydraulicsSentences } from './hydraulics';
+import { layoutSentences } from './layout';
 import { planSentences } from './plan';
 import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
@@ -15,6 +16,7 @@ export const SENTENCES: readonly Sentences[] = [
   takeoffSentences,
   hydraulicsSentences,
   epanetSentences,
+  layoutSentences,
 ];
 
 /** A problem in words. */
