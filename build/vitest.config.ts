@@ -7,6 +7,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/app/**', 'tests/shell/**', 'tests/bench/**'],
     testTimeout: 30_000,
+    hookTimeout: 60_000,
     pool: 'forks',
     maxWorkers: 2,
   },

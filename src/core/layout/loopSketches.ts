@@ -1,4 +1,4 @@
-import type { Polygon } from '../geometry';
+import { type Polygon, polygonAreaM2 } from '../geometry';
 import { type LoopRoute, leastSeparationM, routeLoop } from './loop';
 import type { Circuit, Sketch } from './sketch';
 import type { LayoutInput } from './types';
@@ -7,6 +7,9 @@ import type { LayoutInput } from './types';
 const JIG_STEP_M = 0.0127;
 /** A stretched route is another choice only where its rows really lie further apart. */
 const STRETCHED_RATIO = 1.01;
+
+/** On larger ground the other direction is not worth the time it takes to draw. */
+const MOST_AREA_BOTH_WAYS_M2 = 150;
 
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
@@ -30,9 +33,10 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
     if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
   }
   const isFree = input.rowDirectionRad === null && input.slope === null;
-  if (isFree && input.quality === 'finished' && plain.loops.length > 0) {
+  const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
+  if (isFree && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
-    add('loop-across', route(ground, input, 0, across));
+    add('loop-across', route(ground, input, 0, across, 'preview'));
   }
   return { sketches, refused: plain.refused ?? null };
 }
@@ -56,7 +60,7 @@ function route(
     stubUp: input.stubUp,
     slope: input.slope,
     maxLoopLengthM: input.maxRunM,
-    quality: input.quality,
+    quality,
     memory: memory ? { directionRad: memory.directionRad, key: memory.key } : null,
     turnWeightM: input.turnWeightM,
   });
