@@ -46,6 +46,7 @@ function route(
   input: LayoutInput,
   stretchRatio: number,
   directionRad: number | null,
+  quality: LayoutInput['quality'] = input.quality,
 ): LoopRoute {
   const memory = input.previous;
   return routeLoop({
