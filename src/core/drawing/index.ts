@@ -1,4 +1,5 @@
 export * from './papers';
+export * from './placement/overlaps';
 export * from './scales';
 export * from './sheetSet';
 export * from './text';

@@ -94,28 +94,28 @@ export interface ScaleBar {
 const ROUND_LENGTHS = [
   1, 2, 4, 5, 8, 10, 16, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500,
 ];
+const ROUNDNESS = [0.5, 0.4, 0.3, 0.1];
 const partsOf = (length: number): number => {
   const by = [5, 4, 8, 6, 10, 2].find((n) => Number.isInteger(length / n));
   return by ?? 1;
 };
 
 /**
- * The bar whose paper length is the roundest (whole inches or 50 mm before halves and quarters or 10 mm) and no longer
- * than `longestMm`; among equals the longest. For a scale no rule knows, the longest round length that fits.
+ * A bar no longer than `longestMm`, long and round on paper: a whole inch (50 mm) counts as half the longest bar more
+ * length, a half inch (10 mm) 0.4, a quarter (5 mm) 0.3. For a scale no rule knows, the longest round length that fits.
  */
 export function scaleBar(denominator: number, system: UnitSystem, longestMm: number): ScaleBar {
   const unitM = system === 'us' ? METRES_PER_FOOT : 1;
   const rulers = system === 'us' ? [25.4, 12.7, 6.35, 3.175] : [50, 10, 5, 1];
-  let best: { length: number; mm: number; rank: number } | null = null;
+  let best: { length: number; mm: number; worth: number } | null = null;
   for (const length of [0.1, 0.2, 0.5, ...ROUND_LENGTHS]) {
     const mm = (length * unitM * 1000) / denominator;
     if (mm > longestMm || mm < longestMm / 4) continue;
     const rank = rulers.findIndex((r) => Math.abs(mm / r - Math.round(mm / r)) < 1e-9);
-    const order = rank < 0 ? rulers.length : rank;
-    if (!best || order < best.rank || (order === best.rank && mm > best.mm))
-      best = { length, mm, rank: order };
+    const worth = mm / longestMm + (ROUNDNESS[rank] ?? 0);
+    if (!best || worth > best.worth) best = { length, mm, worth };
   }
-  const chosen = best ?? { length: 1, mm: (unitM * 1000) / denominator, rank: 9 };
+  const chosen = best ?? { length: 1, mm: (unitM * 1000) / denominator, worth: 0 };
   const paper = system === 'us' ? chosen.mm / 25.4 : chosen.mm;
   const parts = partsOf(chosen.length);
   return {

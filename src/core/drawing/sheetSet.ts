@@ -1,9 +1,11 @@
 import type { Design } from '../design';
 import { drawingWords as words } from '../words';
 import { frameItems, sheetFrame } from './frame';
+import { letterPlan } from './lettering';
 import { PAPERS, type PaperKey, usualPaper } from './papers';
 import { footItems, groundRoom, planBox, planViewItems, viewOf } from './planPage';
 import { chooseScale, scaleLabel } from './scales';
+import { tiesOf } from './ties';
 import type { DrawingList, DrawingPage } from './types';
 
 /** What may be asked of a set; all else comes from the plan. */
@@ -41,6 +43,7 @@ function planSheet(design: Design, options: SheetOptions): DrawingPage {
   });
   const denominator = options.scaleDenominator ?? plan.display.scaleDenominator ?? chosen.scale.denominator;
   const view = viewOf(box, room, denominator);
+  const drawn = planViewItems(design, view, room);
   return {
     key: 'plan',
     title: words.pages.plan,
@@ -49,7 +52,8 @@ function planSheet(design: Design, options: SheetOptions): DrawingPage {
     heightMm: paper.heightMm,
     scaleDenominator: denominator,
     items: [
-      planViewItems(design, view, room),
+      drawn,
+      ...letterPlan(design, view, room, [drawn], tiesOf(design)).items,
       ...footItems(frame.field, denominator, system, plan.georeference?.bearingRad ?? 0),
       ...frameItems(frame, {
         plan,

@@ -1,5 +1,7 @@
 import type { Design, DesignedBed } from '../design';
 import {
+  nearestOnPath,
+  type PaperPoint,
   type PaperView,
   type PlanPoint,
   planToPaper,
@@ -149,6 +151,52 @@ export function devicesOf(supply: SupplyDesign): readonly Device[] {
   return [...found.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
+const LEAST_APART_MM = 4.8;
+
+/** The main as one chain from the connection, following the first pipe that goes on at each end. */
+function mainTrunk(supply: SupplyDesign, from: PlanPoint): readonly PlanPoint[] {
+  const left = [...byId(supply.main)];
+  const chain: PlanPoint[] = [];
+  let at = from;
+  for (;;) {
+    const next = left.findIndex((pipe) => {
+      const start = pipe.path[0];
+      return start !== undefined && Math.hypot(start.x - at.x, start.y - at.y) < 0.05;
+    });
+    if (next < 0) return chain;
+    const [pipe] = left.splice(next, 1);
+    chain.push(...pipe!.path.slice(chain.length === 0 ? 0 : 1));
+    at = pipe!.path[pipe!.path.length - 1]!;
+  }
+}
+
+/**
+ * Where each device's symbol stands on paper. Devices that follow each other on the main closer than symbols are wide
+ * are drawn further apart along it, in their order, so that each can be read; all others stand in their true place.
+ */
+export function spreadDevices(supply: SupplyDesign, view: PaperView): ReadonlyMap<string, PaperPoint> {
+  const devices = devicesOf(supply);
+  const places = new Map(devices.map((d) => [d.id, planToPaper(d.at, view)]));
+  const connection = devices.find((d) => d.kind === 'connection');
+  if (!connection) return places;
+  const trunk = mainTrunk(supply, connection.at);
+  if (trunk.length < 2) return places;
+  const apartM = (LEAST_APART_MM * view.scaleDenominator) / 1000;
+  const lengthM = polylineLengthM(trunk);
+  const inline = devices
+    .filter((d) => d.zoneId === null && d.kind !== 'controller')
+    .map((d) => ({ id: d.id, ...nearestOnPath(d.at, trunk) }))
+    .filter((d) => d.distanceM < 0.3)
+    .sort((a, b) => a.alongM - b.alongM || (a.id < b.id ? -1 : 1));
+  let last = -apartM;
+  for (const device of inline) {
+    last = Math.max(device.alongM, last + apartM);
+    if (last > lengthM) break;
+    places.set(device.id, planToPaper(pointAlong(trunk, last).at, view));
+  }
+  return places;
+}
+
 const STANDS_UPRIGHT: ReadonlySet<Device['kind']> = new Set([
   'flush-valve',
   'air-relief',
@@ -158,11 +206,12 @@ const STANDS_UPRIGHT: ReadonlySet<Device['kind']> = new Set([
 
 /** Symbols of the supply side, each turned along its pipe where it lies in one. */
 export function deviceItems(supply: SupplyDesign, view: PaperView): readonly DrawingItem[] {
+  const places = spreadDevices(supply, view);
   return devicesOf(supply).flatMap((device) =>
     symbolItems(
       { layer: 'devices', of: device.id },
       device.kind,
-      planToPaper(device.at, view),
+      places.get(device.id) ?? planToPaper(device.at, view),
       DEVICE_SIZE_MM[device.kind] ?? 3.6,
       STANDS_UPRIGHT.has(device.kind) ? 0 : device.angleRad + view.turnRad,
     ),

@@ -1,5 +1,3 @@
-import type { Printer } from '../units';
-
 /** Every word the install sheet and the calculations print that is not a finding's own sentence. */
 export const drawingWords = {
   toFillIn: 'to fill in',
@@ -55,11 +53,66 @@ export const drawingWords = {
     `Scale ${scale}. If this bar is not ${paper} long, do not scale from this sheet.`,
   matchLine: (sheet: string) => `Match line: goes on on sheet ${sheet}`,
   keyMap: 'Where this sheet lies',
+  compass: ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'],
+  structures: {
+    building: 'Building',
+    paving: 'Paving',
+    fence: 'Fence',
+    obstacle: 'Obstacle',
+    open: 'Bed edge',
+  },
+  besides: {
+    building: 'the foundation',
+    paving: 'the paving',
+    fence: 'the fence',
+    open: 'the bed edge',
+  },
+  materials: {
+    'pvc-sch40': 'PVC Sch 40',
+    'pvc-class200': 'PVC class 200',
+    pe: 'PE',
+    'blank-tubing': 'blank tubing',
+    sleeve: 'sleeve',
+    copper: 'copper',
+  },
+  devices: {
+    connection: 'Point of connection',
+    meter: 'Meter',
+    backflow: 'Backflow preventer',
+    'shut-off': 'Shut-off',
+    'master-valve': 'Master valve',
+    'flow-sensor': 'Flow sensor',
+    'valve-assembly': 'Valve, filter, regulator',
+    'flush-valve': 'Flush valve in box',
+    'air-relief': 'Air relief',
+    'drain-point': 'Drain point',
+    'check-valve': 'Check valve',
+    controller: 'Controller',
+  },
+  legend: {
+    tree: 'Tree, trunk; canopy broken',
+    utility: 'Buried utility',
+  },
+  cornerOf: (name: string) => `corner of ${name}`,
+  bedCorner: (bed: string, n: number) => `${bed}, corner ${n}`,
+  stubUpOf: (bed: string) => `${bed}, stub-up`,
+  valveOf: (zone: number) => `Valve box V${zone}`,
+  flushOf: (bed: string) => `${bed}, flush valve`,
+  sleeveEnd: (n: number, end: number) => `Sleeve S${n}, end ${end}`,
+  bedHeading: (name: string, area: string) => `${name}, ${area}`,
+  notRouted: 'No route: see the findings',
+  runLine: (marks: readonly string[], length: string, emitters: number, rows: string) =>
+    `${marks.length > 1 ? `${marks[0]} to ${marks[marks.length - 1]}: ` : ''}${length}, ${emitters} emitters, rows ${rows}`,
+  waterLine: (flow: string, lowest: string) => `${flow}, lowest ${lowest}`,
+  begin: (way: string, beside: string, comesBack: boolean) =>
+    `Begin at the stub-up, go ${way}${beside === '' ? '' : ` along ${beside}`}${comesBack ? '; come back to its tee.' : '.'}`,
+  offset: (distance: string, what: string) => `${distance} off ${what}`,
+  rows: (spacing: string) => `Rows ${spacing} centre to centre`,
+  jig: (jig: string) => `Jig: cut ${jig} to lie between`,
+  mainName: 'Main, always under pressure',
+  headerName: (zone: number) => `Header, zone ${zone}`,
+  pipeLine: (size: string, material: string, depth: string) => `${size} ${material}, ${depth} deep`,
+  sleeveName: (n: number) => `Sleeve S${n}`,
+  sleeveLine: (size: string, length: string) => `${size}, ${length} long`,
+  locateFirst: 'locate before digging',
 } as const;
-
-/** What a scale of the sheet is called beside its ratio. */
-export type DrawingWords = typeof drawingWords;
-
-/** A bed's heading on the plan. */
-export const bedHeading = (name: string, areaM2: number, print: Printer): string =>
-  `${name}, ${print.area(areaM2)}`;

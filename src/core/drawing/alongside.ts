@@ -1,0 +1,75 @@
+import type { DesignedBed } from '../design';
+import { type PlanPoint, pointAlong, polylineLengthM, ringsOf, SegmentIndex } from '../geometry';
+import type { Plan, Structure } from '../plan';
+import { structureRings } from './ground';
+
+/** How close to a bed's outline something must run to be what its edge runs along, m. */
+const BESIDE_M = 0.2;
+const SAMPLE_M = 0.25;
+
+/** The least distance of a bed's tubing from something its edge runs along, and where to show it. */
+export interface Alongside {
+  readonly kind: 'building' | 'paving' | 'fence' | 'open';
+  readonly structure: Structure | null;
+  readonly distanceM: number;
+  /** A point of the tubing at that distance, and the point of the edge opposite it. */
+  readonly at: PlanPoint;
+  readonly edge: PlanPoint;
+}
+
+interface Sample {
+  readonly at: PlanPoint;
+  readonly edge: PlanPoint;
+  readonly distanceM: number;
+}
+
+function samplesOf(bed: DesignedBed): readonly PlanPoint[] {
+  return bed.layout.runs
+    .filter((run) => run.emittersM.length > 0)
+    .flatMap((run) => {
+      const totalM = polylineLengthM(run.path);
+      const count = Math.min(1500, Math.ceil(totalM / SAMPLE_M));
+      return Array.from({ length: count }, (_, i) => pointAlong(run.path, ((i + 0.5) * totalM) / count).at);
+    });
+}
+
+/** Of the samples nearly as near as the nearest, the middle one: where a dimension stands clear of corners. */
+function shownSample(samples: readonly Sample[]): Sample | null {
+  if (samples.length === 0) return null;
+  const least = Math.min(...samples.map((s) => s.distanceM));
+  const near = samples.filter((s) => s.distanceM < least + 0.02);
+  return near[Math.floor(near.length / 2)] ?? null;
+}
+
+/** What the edges of a bed run along, with the distance of its first row from each, as routed. */
+export function alongsideOf(plan: Plan, bed: DesignedBed): readonly Alongside[] {
+  const outline = SegmentIndex.ofRings(ringsOf(bed.layout.outline));
+  const points = samplesOf(bed);
+  if (points.length === 0) return [];
+  const found: Alongside[] = [];
+  const taken: SegmentIndex[] = [];
+  for (const structure of Object.values(plan.structures).sort((a, b) => (a.id < b.id ? -1 : 1))) {
+    if (structure.kind === 'obstacle') continue;
+    const index = SegmentIndex.ofRings(structureRings(structure).map((r) => [...r]));
+    const isBeside = outline.segments.some((s) => {
+      const middle = { x: (s.a.x + s.b.x) / 2, y: (s.a.y + s.b.y) / 2 };
+      return index.nearest(middle, BESIDE_M) !== null;
+    });
+    if (!isBeside) continue;
+    taken.push(index);
+    const samples = points.flatMap((at): Sample[] => {
+      const near = index.nearest(at, 3);
+      return near ? [{ at, edge: near.at, distanceM: near.distanceM }] : [];
+    });
+    const shown = shownSample(samples);
+    if (shown) found.push({ kind: structure.kind, structure, ...shown });
+  }
+  const open = points.flatMap((at): Sample[] => {
+    const near = outline.nearest(at, 3);
+    if (!near || taken.some((index) => index.nearest(near.at, BESIDE_M) !== null)) return [];
+    return [{ at, edge: near.at, distanceM: near.distanceM }];
+  });
+  const shown = shownSample(open);
+  if (shown) found.push({ kind: 'open', structure: null, ...shown });
+  return found;
+}

@@ -1,0 +1,412 @@
+import type { Design, DesignedBed } from '../design';
+import {
+  innerPoint,
+  type PaperPoint,
+  type PaperView,
+  planToPaper,
+  pointAlong,
+  polylineLengthM,
+} from '../geometry';
+import type { Plan } from '../plan';
+import type { HeaderPipe } from '../supply';
+import type { Printer } from '../units';
+import { drawingWords as words } from '../words';
+import { type Alongside, alongsideOf } from './alongside';
+import { compassName, headingBetween } from './bearings';
+import { bedCorners, markedRuns, type RunFigures } from './figures';
+import type { LabelRequest } from './labels';
+import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
+import type { Ties } from './ties';
+import type { DrawingItem } from './types';
+import { devicesOf, spreadDevices } from './water';
+
+/** What lettering of a plan view is made from. */
+export interface Lettering {
+  readonly design: Design;
+  readonly view: PaperView;
+  readonly print: Printer;
+  readonly runs: readonly RunFigures[];
+  readonly ties: Ties;
+}
+
+const WEIGHTS = {
+  mark: 400,
+  note: 300,
+  caution: 350,
+  pipe: 120,
+  device: 110,
+  offset: 90,
+  name: 60,
+  corner: 40,
+};
+
+const paper = (points: readonly { readonly x: number; readonly y: number }[], view: PaperView) =>
+  points.map((p) => planToPaper(p, view));
+
+/** Points spread along an outline, close enough that the nearest is near. */
+function spread(points: readonly PaperPoint[], closed: boolean): readonly PaperPoint[] {
+  const chain = closed && points[0] ? [...points, points[0]] : [...points];
+  if (chain.length < 2) return chain;
+  const plain = chain.map((p) => ({ x: p.x, y: p.y }));
+  const total = polylineLengthM(plain);
+  const count = Math.min(60, Math.max(2, Math.round(total / 4)));
+  return Array.from({ length: count }, (_, i) => {
+    const { at } = pointAlong(plain, (i * total) / (count - (closed ? 0 : 1)));
+    return { x: at.x, y: at.y };
+  });
+}
+
+/** How to begin: which way the tubing leaves the stub-up, and along what. */
+export function beginText(plan: Plan, bed: DesignedBed, along: readonly Alongside[]): string {
+  const first = markedRuns(bed)[0]?.run;
+  if (!first) return '';
+  const start = pointAlong(first.path, 0).at;
+  const ahead = pointAlong(first.path, Math.min(1, first.lengthM / 4)).at;
+  const beside = along.find(
+    (a) => a.structure && Math.hypot(a.at.x - ahead.x, a.at.y - ahead.y) < 2.5 && a.distanceM < 0.8,
+  );
+  const way = compassName(plan, headingBetween(start, ahead));
+  return words.begin(way, beside ? words.besides[beside.kind] : '', first.closed);
+}
+
+function bedNote(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): LabelRequest {
+  const { print } = l;
+  const runs = l.runs.filter((r) => r.bed.id === bed.id);
+  const lengthM = runs.reduce((sum, r) => sum + r.run.lengthM, 0);
+  const emitters = runs.reduce((sum, r) => sum + r.run.emittersM.length, 0);
+  const solved = runs.filter((r) => r.flowM3s !== null);
+  const flow = solved.reduce((sum, r) => sum + (r.flowM3s ?? 0), 0);
+  const lowest = Math.min(...solved.map((r) => r.lowestHeadM ?? Number.POSITIVE_INFINITY));
+  const lines = [
+    {
+      text: words.bedHeading(bed.name, print.area(bed.layout.areaM2)),
+      font: 'narrow-semibold' as const,
+      sizeMm: 2.6,
+    },
+    ...(runs.length === 0
+      ? [{ text: words.notRouted }]
+      : [
+          {
+            text: words.runLine(
+              runs.map((r) => r.mark),
+              print.tubing(lengthM),
+              emitters,
+              print.small(bed.layout.rowSpacingM),
+            ),
+          },
+          ...(solved.length === 0
+            ? []
+            : [
+                {
+                  text: words.waterLine(print.flow(flow), print.pressure(lowest)),
+                  font: 'narrow-italic' as const,
+                  ink: 'water' as const,
+                },
+              ]),
+          { text: beginText(l.design.plan, bed, along) },
+        ]),
+  ];
+  return {
+    key: `bed-${bed.id}`,
+    of: bed.id,
+    weight: WEIGHTS.note,
+    lines,
+    ...(runs[0] ? { flag: runs[0].mark } : {}),
+    targets: spread(paper(bed.layout.outline[0]?.outer ?? [], l.view), true),
+    reachMm: 70,
+    leader: true,
+  };
+}
+
+/** A flag at the start of every run; the first of each bed stands at the stub-up and matters most. */
+function startFlags(l: Lettering): readonly LabelRequest[] {
+  return l.runs.map((r, i) => ({
+    key: `flag-${r.run.id}`,
+    of: r.run.id,
+    weight: l.runs[i - 1]?.bed.id === r.bed.id ? WEIGHTS.corner : WEIGHTS.mark,
+    lines: [],
+    flag: r.mark,
+    targets: [planToPaper(r.run.startsAt, l.view)],
+    reachMm: 22,
+    leader: true,
+  }));
+}
+
+/** The distance of a first row from what its edge runs along, with the short dimension where there is room to see it. */
+function offsetNotes(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): readonly LabelRequest[] {
+  return along.map((a) => {
+    const [from, to] = [planToPaper(a.edge, l.view), planToPaper(a.at, l.view)];
+    const key = `offset-${bed.id}-${a.kind}-${a.structure?.id ?? ''}`;
+    const mark = { layer: 'dimensions', group: `label:${key}` };
+    const extra: DrawingItem[] = [
+      pathItem(mark, polylineSteps([from, to]), { stroke: stroke('ink', WEIGHT.thin) }),
+      ...[from, to].map((p) => pathItem(mark, rectSteps(p.x - 0.35, p.y - 0.35, 0.7, 0.7), { fill: 'ink' })),
+    ];
+    return {
+      key,
+      of: bed.id,
+      layer: 'dimensions',
+      weight: a.kind === 'open' ? WEIGHTS.name : WEIGHTS.offset,
+      lines: [{ text: words.offset(l.print.small(a.distanceM), words.besides[a.kind]) }],
+      targets: [to],
+      reachMm: 34,
+      leader: true,
+      extra,
+    };
+  });
+}
+
+/** Row spacing between two neighbouring rows, and the jig that gives it. */
+function spacingNote(l: Lettering, bed: DesignedBed): readonly LabelRequest[] {
+  const pair = neighbouringRows(bed);
+  if (!pair) return [];
+  const [from, to] = [planToPaper(pair[0], l.view), planToPaper(pair[1], l.view)];
+  const key = `spacing-${bed.id}`;
+  const mark = { layer: 'dimensions', group: `label:${key}` };
+  const jigM = bed.layout.rowSpacingM - bed.choice.dripline.outsideDiameterM;
+  return [
+    {
+      key,
+      of: bed.id,
+      layer: 'dimensions',
+      weight: WEIGHTS.offset,
+      lines: [
+        { text: words.rows(l.print.small(bed.layout.rowSpacingM)), font: 'narrow-semibold' },
+        { text: words.jig(l.print.small(jigM)) },
+      ],
+      targets: [{ x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 }, from, to],
+      reachMm: 60,
+      leader: true,
+      extra: [
+        pathItem(mark, polylineSteps([from, to]), { stroke: stroke('ink', WEIGHT.thin) }),
+        ...[from, to].map((p) =>
+          pathItem(mark, rectSteps(p.x - 0.45, p.y - 0.45, 0.9, 0.9), { fill: 'ink' }),
+        ),
+      ],
+    },
+  ];
+}
+
+/** Two facing points of neighbouring rows, one row spacing apart; null where none face each other. */
+function neighbouringRows(bed: DesignedBed) {
+  const { layout } = bed;
+  const across = layout.directionRad + Math.PI / 2;
+  const points = layout.runs
+    .filter((run) => run.emittersM.length > 0)
+    .flatMap((run) => {
+      const total = polylineLengthM(run.path);
+      const count = Math.min(400, Math.ceil(total / 0.3));
+      return Array.from({ length: count }, (_, i) => pointAlong(run.path, (i * total) / count));
+    })
+    .filter((on) => Math.abs(Math.sin(on.headingRad - layout.directionRad)) < 0.1);
+  for (const on of points) {
+    const want = {
+      x: on.at.x + Math.cos(across) * layout.rowSpacingM,
+      y: on.at.y + Math.sin(across) * layout.rowSpacingM,
+    };
+    const facing = points.find((p) => Math.hypot(p.at.x - want.x, p.at.y - want.y) < 0.16);
+    if (facing) return [on.at, want] as const;
+  }
+  return null;
+}
+
+function pipeNote(
+  l: Lettering,
+  pipe: HeaderPipe,
+  name: string,
+  lengthM: number,
+  others: readonly HeaderPipe[],
+): LabelRequest {
+  const { print } = l;
+  return {
+    key: `pipe-${pipe.id}`,
+    of: pipe.id,
+    weight: WEIGHTS.pipe,
+    lines: [
+      { text: name, font: 'narrow-semibold' },
+      {
+        text: words.pipeLine(
+          pipe.pipe.nominal,
+          words.materials[pipe.pipe.material],
+          print.small(pipe.depthM),
+        ),
+      },
+      { text: print.tubing(lengthM) },
+    ],
+    targets: [pipe, ...others].flatMap((p) => [...spread(paper(p.path, l.view), false)].slice(1, -1)),
+    reachMm: 26,
+    leader: true,
+  };
+}
+
+/** One note for a zone's headers of one size, one for the main. */
+function pipeNotes(l: Lettering): readonly LabelRequest[] {
+  const groups = new Map<string, { name: string; pipes: HeaderPipe[] }>();
+  const add = (key: string, name: string, pipe: HeaderPipe): void => {
+    const group = groups.get(key) ?? { name, pipes: [] };
+    group.pipes.push(pipe);
+    groups.set(key, group);
+  };
+  for (const pipe of l.design.supply.main) add(`main-${pipe.pipe.id}`, words.mainName, pipe);
+  for (const zone of l.design.supply.zones) {
+    for (const pipe of zone.pipes) add(`${zone.id}-${pipe.pipe.id}`, words.headerName(zone.number), pipe);
+  }
+  return [...groups.values()].map(({ name, pipes }) => {
+    const longest = [...pipes].sort((a, b) => b.lengthM - a.lengthM)[0]!;
+    const total = pipes.reduce((sum, p) => sum + p.lengthM, 0);
+    return pipeNote(
+      l,
+      longest,
+      name,
+      total,
+      pipes.filter((p) => p !== longest),
+    );
+  });
+}
+
+function sleeveNotes(l: Lettering): readonly LabelRequest[] {
+  const { supply } = l.design;
+  return [...supply.sleeves, ...supply.zones.flatMap((z) => z.sleeves)]
+    .filter((s, i, all) => all.findIndex((o) => o.id === s.id) === i)
+    .map((sleeve, i) => ({
+      key: `sleeve-${sleeve.id}`,
+      of: sleeve.id,
+      weight: WEIGHTS.pipe,
+      lines: [
+        { text: words.sleeveName(i + 1), font: 'narrow-semibold' as const },
+        { text: words.sleeveLine(sleeve.pipe.nominal, l.print.length(sleeve.lengthM)) },
+      ],
+      targets: spread(paper(sleeve.path, l.view), false),
+      reachMm: 26,
+      leader: true,
+    }));
+}
+
+/** A name beside every device; valves carry their zone's number. */
+function deviceNotes(l: Lettering): readonly LabelRequest[] {
+  const zoneNumber = new Map(l.design.supply.zones.map((z) => [z.id, z.number]));
+  const at = spreadDevices(l.design.supply, l.view);
+  return devicesOf(l.design.supply).map((device) => {
+    const number = device.zoneId === null ? undefined : zoneNumber.get(device.zoneId);
+    const isValve = device.kind === 'valve-assembly';
+    const text = isValve && number !== undefined ? words.valveOf(number) : words.devices[device.kind];
+    return {
+      key: `device-${device.id}`,
+      of: device.id,
+      weight: isValve ? WEIGHTS.caution : WEIGHTS.device,
+      lines: [{ text, ...(isValve ? { font: 'narrow-semibold' as const } : {}) }],
+      targets: [at.get(device.id) ?? planToPaper(device.at, l.view)],
+      reachMm: 24,
+      leader: true,
+    };
+  });
+}
+
+/** Names of buildings, paving, trees and buried lines, standing on or beside them. */
+function groundNames(l: Lettering): readonly LabelRequest[] {
+  const { plan } = l.design;
+  const structures = Object.values(plan.structures).map((s): LabelRequest => {
+    const isArea = s.shape.kind === 'area' && s.kind !== 'obstacle';
+    const ring =
+      s.shape.kind === 'area'
+        ? (s.shape.rings[0] ?? [])
+        : s.shape.kind === 'line'
+          ? s.shape.path
+          : [s.shape.at];
+    const inner = isArea ? innerPoint({ outer: ring, holes: [] }, 0.3) : null;
+    return {
+      key: `name-${s.id}`,
+      of: s.id,
+      weight: WEIGHTS.name,
+      lines: [{ text: s.name || words.structures[s.kind], ink: 'ink-2' }],
+      targets: inner
+        ? [planToPaper(inner.at, l.view), ...paper(ring, l.view)]
+        : spread(paper(ring, l.view), false),
+      reachMm: isArea ? 16 : 14,
+      leader: !isArea,
+    };
+  });
+  const trees = Object.values(plan.trees).map(
+    (t): LabelRequest => ({
+      key: `name-${t.id}`,
+      of: t.id,
+      weight: WEIGHTS.name,
+      lines: [{ text: t.name || words.legend.tree, ink: 'ink-2' }],
+      targets: [planToPaper(t.at, l.view)],
+      reachMm: 30,
+      leader: true,
+    }),
+  );
+  const utilities = Object.values(plan.utilities).map(
+    (u): LabelRequest => ({
+      key: `name-${u.id}`,
+      of: u.id,
+      weight: WEIGHTS.caution,
+      lines: [{ text: u.name || words.legend.utility, font: 'narrow-semibold' }, { text: words.locateFirst }],
+      targets: spread(paper(u.path, l.view), false),
+      reachMm: 40,
+      leader: true,
+    }),
+  );
+  const notes = Object.values(plan.notes).map(
+    (n): LabelRequest => ({
+      key: `note-${n.id}`,
+      of: n.id,
+      weight: WEIGHTS.note,
+      lines: n.text
+        .split('\n')
+        .slice(0, 8)
+        .map((text) => ({ text: text.slice(0, 90) })),
+      targets: paper([n.leader ?? n.at], l.view),
+      reachMm: 60,
+      leader: n.leader !== null,
+    }),
+  );
+  return [...structures, ...trees, ...utilities, ...notes].sort((a, b) => (a.key < b.key ? -1 : 1));
+}
+
+/** Small figures at the corners that are tied, and the two fixed points themselves. */
+function tieMarks(l: Lettering): readonly LabelRequest[] {
+  const corners = l.design.beds.flatMap((bed) =>
+    bedCorners(bed).map(
+      (at, i): LabelRequest => ({
+        key: `corner-${bed.id}-${i}`,
+        of: bed.id,
+        layer: 'dimensions',
+        weight: WEIGHTS.corner,
+        lines: [{ text: String(i + 1), sizeMm: 1.9, ink: 'ink-2' }],
+        targets: [planToPaper(at, l.view)],
+        reachMm: 4,
+        leader: false,
+      }),
+    ),
+  );
+  const fixed = (l.ties.fixed ?? []).map(
+    (f): LabelRequest => ({
+      key: `fixed-${f.mark}`,
+      layer: 'dimensions',
+      weight: WEIGHTS.mark,
+      lines: [{ text: f.mark, font: 'narrow-semibold', sizeMm: 2.6 }],
+      targets: [planToPaper(f.at, l.view)],
+      reachMm: 16,
+      leader: true,
+    }),
+  );
+  return [...fixed, ...corners];
+}
+
+/** Every label a plan view wants, in a fixed order. */
+export function labelRequests(l: Lettering): readonly LabelRequest[] {
+  const beds = l.design.beds.map((bed) => ({ bed, along: alongsideOf(l.design.plan, bed) }));
+  return [
+    ...startFlags(l),
+    ...beds.map(({ bed, along }) => bedNote(l, bed, along)),
+    ...tieMarks(l),
+    ...pipeNotes(l),
+    ...sleeveNotes(l),
+    ...deviceNotes(l),
+    ...beds.flatMap(({ bed, along }) => offsetNotes(l, bed, along)),
+    ...beds.flatMap(({ bed }) => spacingNote(l, bed)),
+    ...groundNames(l),
+  ];
+}

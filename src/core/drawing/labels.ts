@@ -1,0 +1,318 @@
+import type { PaperPoint } from '../geometry';
+import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
+import type { Candidate, Choice } from './placement/choose';
+import type { FreePaper } from './placement/freePaper';
+import { type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
+import type { InkIndex } from './placement/overlaps';
+import { runMarkItems } from './symbols';
+import { measureText, printable } from './text';
+import type { DrawingItem, Font, Ink } from './types';
+
+/** One line of a label. */
+export interface LabelLine {
+  readonly text: string;
+  readonly font?: Font;
+  readonly sizeMm?: number;
+  readonly ink?: Ink;
+}
+
+/** Lettering to be set near a place, with a leader where it stands further off. */
+export interface LabelRequest {
+  readonly key: string;
+  readonly of?: string;
+  readonly layer?: string;
+  /** What leaving it out costs: run marks and cautions far above conveniences. */
+  readonly weight: number;
+  readonly lines: readonly LabelLine[];
+  /** A run's mark, drawn as a plant label. */
+  readonly flag?: string;
+  /** Places on paper the label may point at; the nearest is used. */
+  readonly targets: readonly PaperPoint[];
+  readonly reachMm: number;
+  /** False for names that stand on what they name. */
+  readonly leader: boolean;
+  /** Drawn wherever the label is set: the feet of a dimension. */
+  readonly extra?: readonly DrawingItem[];
+}
+
+/** A candidate that can be drawn. */
+export interface DrawnCandidate extends Candidate {
+  readonly draw: () => readonly DrawingItem[];
+}
+
+/** The blank paper and the printed lines that labels are set against. */
+export interface Ground {
+  readonly free: FreePaper;
+  readonly index: InkIndex;
+}
+
+const STEP_MM = 3.15;
+const FLAG_GAP_MM = 1.6;
+const AROUND_MM = 0.7;
+const MOST_CANDIDATES = 26;
+const CROSSING_COST = 1.6;
+
+const flagWidth = (text: string): number => Math.max(6.4, measureText(text, 'narrow-semibold', 2.3) + 3.6);
+
+interface Size {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly textXMm: number;
+}
+
+function sizeOf(request: LabelRequest): Size {
+  const flag = request.flag === undefined ? 0 : flagWidth(request.flag);
+  const text = request.lines.reduce(
+    (most, line) =>
+      Math.max(most, measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2)),
+    0,
+  );
+  const gap = flag > 0 && text > 0 ? FLAG_GAP_MM : 0;
+  return {
+    widthMm: flag + gap + text,
+    heightMm: Math.max(flag > 0 ? 4.2 : 0, request.lines.length * STEP_MM - 0.75),
+    textXMm: flag + gap,
+  };
+}
+
+/** A thin turned box along a segment, to ask what it crosses. */
+const along = (a: PaperPoint, b: PaperPoint): TurnedBox => ({
+  x: (a.x + b.x) / 2,
+  y: (a.y + b.y) / 2,
+  halfWidthMm: Math.max(0.01, Math.hypot(b.x - a.x, b.y - a.y) / 2 - 0.4),
+  halfHeightMm: 0.02,
+  angleRad: -Math.atan2(b.y - a.y, b.x - a.x),
+});
+
+/** How many printed lines a straight line crosses. */
+export const crossings = (index: InkIndex, a: PaperPoint, b: PaperPoint): number => {
+  const box = along(a, b);
+  return index.near(box).filter((segment) => segmentEnters(box, segment, 0)).length;
+};
+
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+  readonly target: PaperPoint;
+  readonly distanceMm: number;
+}
+
+function nearestTarget(targets: readonly PaperPoint[], x: number, y: number, size: Size): Spot {
+  let best: Spot | null = null;
+  for (const target of targets) {
+    const dx = Math.max(x - target.x, 0, target.x - (x + size.widthMm));
+    const dy = Math.max(y - target.y, 0, target.y - (y + size.heightMm));
+    const distanceMm = Math.hypot(dx, dy);
+    if (!best || distanceMm < best.distanceMm) best = { x, y, target, distanceMm };
+  }
+  return best!;
+}
+
+/** Free positions round the targets, nearest first, thinned so that they differ. */
+function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly Spot[] {
+  const xs = request.targets.map((p) => p.x);
+  const ys = request.targets.map((p) => p.y);
+  const reach = request.reachMm;
+  const spots: Spot[] = [];
+  const step = Math.max(1.1, Math.min(2.4, (reach + Math.max(...xs) - Math.min(...xs)) / 40));
+  const [fromX, toX] = [Math.min(...xs) - reach - size.widthMm, Math.max(...xs) + reach];
+  const [fromY, toY] = [Math.min(...ys) - reach - size.heightMm, Math.max(...ys) + reach];
+  for (let y = fromY; y <= toY; y += step) {
+    for (let x = fromX; x <= toX; x += step) {
+      if (
+        !free.isFree(
+          x - AROUND_MM,
+          y - AROUND_MM,
+          size.widthMm + 2 * AROUND_MM,
+          size.heightMm + 2 * AROUND_MM,
+        )
+      )
+        continue;
+      const spot = nearestTarget(request.targets, x, y, size);
+      if (spot.distanceMm <= reach) spots.push(spot);
+    }
+  }
+  spots.sort((a, b) => a.distanceMm - b.distanceMm || a.y - b.y || a.x - b.x);
+  const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7);
+  const kept: Spot[] = [];
+  for (const spot of spots) {
+    if (kept.length >= MOST_CANDIDATES) break;
+    if (kept.every((k) => Math.abs(k.x - spot.x) + Math.abs(k.y - spot.y) >= apart)) kept.push(spot);
+  }
+  return kept;
+}
+
+/** Where a leader meets its label: the middle of a side, or the height of the first line at the sides. */
+function leaderEnd(spot: Spot, size: Size): PaperPoint {
+  const { x, y, target } = spot;
+  const sideY = y + Math.min(size.heightMm / 2, 1.6);
+  const ends = [
+    { x: x - 0.6, y: sideY },
+    { x: x + size.widthMm + 0.6, y: sideY },
+    { x: x + Math.min(size.widthMm / 2, 8), y: y - 0.6 },
+    { x: x + Math.min(size.widthMm / 2, 8), y: y + size.heightMm + 0.6 },
+  ];
+  return ends.reduce((best, end) =>
+    Math.hypot(end.x - target.x, end.y - target.y) < Math.hypot(best.x - target.x, best.y - target.y)
+      ? end
+      : best,
+  );
+}
+
+function drawLabel(
+  request: LabelRequest,
+  spot: Spot,
+  size: Size,
+  leader: InkSegment | null,
+): readonly DrawingItem[] {
+  const mark: Mark = {
+    layer: request.layer ?? 'notes',
+    group: `label:${request.key}`,
+    ...(request.of === undefined ? {} : { of: request.of }),
+  };
+  const items: DrawingItem[] = [...(request.extra ?? [])];
+  if (leader) {
+    items.push(pathItem(mark, polylineSteps([leader.a, leader.b]), { stroke: stroke('ink', WEIGHT.thin) }));
+    items.push(pathItem(mark, rectSteps(leader.a.x - 0.3, leader.a.y - 0.3, 0.6, 0.6), { fill: 'ink' }));
+  }
+  if (request.flag !== undefined)
+    items.push(...runMarkItems(mark, { x: spot.x, y: spot.y + 2.05 }, request.flag, flagWidth(request.flag)));
+  request.lines.forEach((line, i) => {
+    items.push(
+      textItem(mark, { x: spot.x + size.textXMm, y: spot.y + 2 + i * STEP_MM }, line.text, {
+        font: line.font ?? 'narrow',
+        sizeMm: line.sizeMm ?? 2.2,
+        ink: line.ink ?? 'ink',
+      }),
+    );
+  });
+  return items;
+}
+
+const LEADER_FROM_MM = 2.4;
+
+/** Every way a label may be set on blank paper near its place. */
+export function labelChoice(request: LabelRequest, ground: Ground): Choice<DrawnCandidate> {
+  const size = sizeOf(request);
+  const spots = request.targets.length === 0 ? [] : freeSpots(request, size, ground.free);
+  const candidates = spots.map((spot): DrawnCandidate => {
+    const end = leaderEnd(spot, size);
+    const leader: InkSegment | null =
+      request.leader && spot.distanceMm > LEADER_FROM_MM
+        ? { a: spot.target, b: end, halfWidthMm: 0.09, group: undefined }
+        : null;
+    const crossed = leader ? crossings(ground.index, leader.a, leader.b) : 0;
+    return {
+      cost: spot.distanceMm * 0.5 + crossed * CROSSING_COST + (leader ? 2 : 0),
+      boxes: [
+        {
+          x: spot.x + size.widthMm / 2,
+          y: spot.y + size.heightMm / 2,
+          halfWidthMm: size.widthMm / 2,
+          halfHeightMm: size.heightMm / 2,
+          angleRad: 0,
+        },
+      ],
+      leaders: leader ? [leader] : [],
+      draw: () => drawLabel(request, spot, size, leader),
+    };
+  });
+  return { key: request.key, weight: request.weight, candidates };
+}
+
+/** A distance to be written between two places, on a line aside of them. */
+export interface DimensionRequest {
+  readonly key: string;
+  readonly weight: number;
+  readonly from: PaperPoint;
+  readonly to: PaperPoint;
+  readonly text: string;
+  /** Distances aside to try, mm; positive to the right of from -> to on paper. */
+  readonly asidesMm: readonly number[];
+  /** True: set as asked even over other lines, for a dimension the designer drew. */
+  readonly forced?: boolean;
+}
+
+const WITNESS_FROM_MM = 1.5;
+
+/** Every clear way to draw a dimension: line with square feet, lettering on the side away from what it measures. */
+export function dimensionChoice(request: DimensionRequest, ground: Ground): Choice<DrawnCandidate> {
+  const { from, to } = request;
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  if (length < 1e-6) return { key: request.key, weight: request.weight, candidates: [] };
+  const [ux, uy] = [(to.x - from.x) / length, (to.y - from.y) / length];
+  const normal = { x: -uy, y: ux };
+  const heading = -Math.atan2(uy, ux);
+  const flips = heading > Math.PI / 2 + 1e-6 || heading <= -Math.PI / 2 + 1e-6;
+  const angleRad = flips ? heading + Math.PI * (heading > 0 ? -1 : 1) : heading;
+  const width = measureText(printable(request.text), 'narrow', 2.2);
+  const up = { x: -Math.sin(angleRad), y: -Math.cos(angleRad) };
+  const candidates = request.asidesMm.flatMap((aside, i): DrawnCandidate[] => {
+    const shift = (p: PaperPoint, d: number): PaperPoint => ({
+      x: p.x + normal.x * d,
+      y: p.y + normal.y * d,
+    });
+    const [a, b] = [shift(from, aside), shift(to, aside)];
+    const middle = { x: (a.x + b.x) / 2 + up.x * 1.6, y: (a.y + b.y) / 2 + up.y * 1.6 };
+    const box = { ...middle, halfWidthMm: width / 2, halfHeightMm: 0.95, angleRad };
+    const line: InkSegment = { a, b, halfWidthMm: 0.09, group: undefined };
+    const roomy = { ...box, halfWidthMm: box.halfWidthMm + 0.5, halfHeightMm: box.halfHeightMm + 0.25 };
+    const isClear =
+      width + 2 < length &&
+      ground.free.room.x < Math.min(a.x, b.x) &&
+      ground.free.room.y < Math.min(a.y, b.y, middle.y - 2) &&
+      ground.free.room.x + ground.free.room.widthMm > Math.max(a.x, b.x) &&
+      ground.free.room.y + ground.free.room.heightMm > Math.max(a.y, b.y, middle.y + 2) &&
+      !ground.index.near(roomy).some((s) => segmentEnters(roomy, s, 0));
+    if (!isClear || (!request.forced && crossings(ground.index, a, b) > 0)) return [];
+    return [
+      {
+        cost: i * 0.8 + Math.abs(aside) * 0.1,
+        boxes: [box],
+        leaders: [
+          line,
+          ...(Math.abs(aside) > WITNESS_FROM_MM
+            ? [
+                { ...line, a: from, b: a },
+                { ...line, a: to, b },
+              ]
+            : []),
+        ],
+        draw: () => drawDimension(request, a, b, middle, angleRad, aside, shift),
+      },
+    ];
+  });
+  return { key: request.key, weight: request.weight, candidates };
+}
+
+function drawDimension(
+  request: DimensionRequest,
+  a: PaperPoint,
+  b: PaperPoint,
+  middle: PaperPoint,
+  angleRad: number,
+  aside: number,
+  shift: (p: PaperPoint, d: number) => PaperPoint,
+): readonly DrawingItem[] {
+  const mark = { layer: 'dimensions', group: `dimension:${request.key}` };
+  const sign = Math.sign(aside) || 1;
+  const witness = (p: PaperPoint, foot: PaperPoint): DrawingItem =>
+    pathItem(mark, polylineSteps([shift(p, sign * 0.9), shift(foot, sign * 0.8)]), {
+      stroke: stroke('ink-2', WEIGHT.hair),
+    });
+  return [
+    ...(Math.abs(aside) > WITNESS_FROM_MM ? [witness(request.from, a), witness(request.to, b)] : []),
+    pathItem(mark, polylineSteps([a, b]), { stroke: stroke('ink', WEIGHT.thin) }),
+    ...[a, b].map((p) => pathItem(mark, rectSteps(p.x - 0.45, p.y - 0.45, 0.9, 0.9), { fill: 'ink' })),
+    textItem(
+      mark,
+      { x: middle.x + Math.sin(angleRad) * 0.8, y: middle.y + Math.cos(angleRad) * 0.8 },
+      request.text,
+      {
+        sizeMm: 2.2,
+        anchor: 'middle',
+        angleRad,
+      },
+    ),
+  ];
+}

@@ -1,0 +1,160 @@
+import type { Design } from '../design';
+import { type PaperView, type PlanPoint, planToPaper, ringAreaM2 } from '../geometry';
+import { printer } from '../units';
+import { labelRequests } from './annotations';
+import type { PaperRect } from './blocks';
+import { runFigures } from './figures';
+import {
+  type DimensionRequest,
+  type DrawnCandidate,
+  dimensionChoice,
+  type Ground,
+  type LabelRequest,
+  labelChoice,
+} from './labels';
+import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
+import { type Choice, chooseCandidates } from './placement/choose';
+import { FreePaper } from './placement/freePaper';
+import { inkOf } from './placement/ink';
+import { InkIndex } from './placement/overlaps';
+import type { Ties } from './ties';
+import type { DrawingItem } from './types';
+
+/** Lettering as set, and the keys of the labels for which no clear paper was found. */
+export interface SetLettering {
+  readonly items: readonly DrawingItem[];
+  readonly leftOut: readonly string[];
+}
+
+const LEAST_EDGE_MM = 17;
+
+/** Lengths of the straight edges of beds with few of them, written outside the bed. */
+function edgeDimensions(
+  design: Design,
+  view: PaperView,
+  print: (m: number) => string,
+): readonly DimensionRequest[] {
+  return design.beds.flatMap((bed) => {
+    const ring = bed.layout.outline[0]?.outer ?? [];
+    if (ring.length > 10 || ringAreaM2(ring) === 0) return [];
+    return ring.flatMap((a, i): DimensionRequest[] => {
+      const b = ring[(i + 1) % ring.length]!;
+      const [from, to] = [planToPaper(a, view), planToPaper(b, view)];
+      if (Math.hypot(from.x - to.x, from.y - to.y) < LEAST_EDGE_MM) return [];
+      return [
+        {
+          key: `edge-${bed.id}-${i}`,
+          weight: 26,
+          from,
+          to,
+          text: print(Math.hypot(a.x - b.x, a.y - b.y)),
+          asidesMm: [2.8, 4.4, 6, 8.5, 11],
+        },
+      ];
+    });
+  });
+}
+
+/** The place an end of a drawn dimension holds on to; null where the item is gone. */
+function anchorPoint(design: Design, anchor: Design['plan']['dimensions'][string]['from']): PlanPoint | null {
+  if (anchor.kind === 'free') return anchor.at;
+  const { plan } = design;
+  const bed = plan.beds[anchor.itemId];
+  const structure = plan.structures[anchor.itemId];
+  if (anchor.kind === 'corner') {
+    if (bed) return bed.rings[anchor.ringIndex]?.points[anchor.pointIndex] ?? null;
+    return structure?.shape.kind === 'area'
+      ? (structure.shape.rings[anchor.ringIndex]?.[anchor.pointIndex] ?? null)
+      : null;
+  }
+  for (const map of [plan.trees, plan.plants, plan.sources, plan.valves, plan.controllers, plan.spots]) {
+    const item = (map as Record<string, { at: PlanPoint }>)[anchor.itemId];
+    if (item) return item.at;
+  }
+  return structure?.shape.kind === 'disc' ? structure.shape.at : null;
+}
+
+/** Dimensions the designer drew: kept at their own distance aside, moved only where lettering would not be clear. */
+function drawnDimensions(
+  design: Design,
+  view: PaperView,
+  print: (m: number) => string,
+): readonly DimensionRequest[] {
+  return Object.values(design.plan.dimensions)
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .flatMap((dimension): DimensionRequest[] => {
+      const [a, b] = [anchorPoint(design, dimension.from), anchorPoint(design, dimension.to)];
+      if (!a || !b) return [];
+      const aside = (-dimension.asideM * 1000) / view.scaleDenominator;
+      return [
+        {
+          key: `drawn-${dimension.id}`,
+          weight: 320,
+          from: planToPaper(a, view),
+          to: planToPaper(b, view),
+          text: print(Math.hypot(a.x - b.x, a.y - b.y)),
+          asidesMm: [0, 2, -2, 4, -4, 7, -7, 10, -10, 14, -14].map((d) => aside + d),
+          forced: true,
+        },
+      ];
+    });
+}
+
+/** A small triangle on each fixed point that tapes are held to. */
+function fixedItems(ties: Ties, view: PaperView): readonly DrawingItem[] {
+  return (ties.fixed ?? []).map((fixed) => {
+    const p = planToPaper(fixed.at, view);
+    return pathItem(
+      { layer: 'dimensions', group: `label:fixed-${fixed.mark}` },
+      polylineSteps(
+        [
+          { x: p.x, y: p.y - 1.3 },
+          { x: p.x + 1.2, y: p.y + 0.8 },
+          { x: p.x - 1.2, y: p.y + 0.8 },
+        ],
+        true,
+      ),
+      { fill: 'paper', stroke: stroke('ink', WEIGHT.bold) },
+    );
+  });
+}
+
+/** True where any place a label points at lies in the room: a tile letters only what it shows. */
+const seen = (request: LabelRequest, room: PaperRect): LabelRequest => ({
+  ...request,
+  targets: request.targets.filter(
+    (p) =>
+      p.x >= room.x + 0.5 &&
+      p.y >= room.y + 0.5 &&
+      p.x <= room.x + room.widthMm - 0.5 &&
+      p.y <= room.y + room.heightMm - 0.5,
+  ),
+});
+
+/** All lettering of one plan view, set clear of everything already drawn in its room and of itself. */
+export function letterPlan(
+  design: Design,
+  view: PaperView,
+  room: PaperRect,
+  drawn: readonly DrawingItem[],
+  ties: Ties,
+): SetLettering {
+  const print = printer(design.plan.display.units);
+  const marks = fixedItems(ties, view);
+  const ink = inkOf([...drawn, ...marks]);
+  const ground: Ground = { free: new FreePaper(room, ink), index: new InkIndex(ink.segments) };
+  const requests = labelRequests({ design, view, print, runs: runFigures(design), ties })
+    .map((request) => seen(request, room))
+    .filter((request) => request.targets.length > 0);
+  const choices: Choice<DrawnCandidate>[] = [
+    ...requests.map((request) => labelChoice(request, ground)),
+    ...[...drawnDimensions(design, view, print.length), ...edgeDimensions(design, view, print.length)].map(
+      (request) => dimensionChoice(request, ground),
+    ),
+  ];
+  const chosen = chooseCandidates(choices);
+  return {
+    items: [...marks, ...chosen.flatMap((k, i) => (k < 0 ? [] : choices[i]!.candidates[k]!.draw()))],
+    leftOut: choices.filter((_, i) => chosen[i]! < 0).map((c) => c.key),
+  };
+}

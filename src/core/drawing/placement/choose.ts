@@ -1,0 +1,189 @@
+import { boxCorners, boxesOverlap, type InkSegment, segmentEnters, type TurnedBox } from './ink';
+
+/** One way to set a label: what it covers, the lines it draws to its place, and how far it is from ideal. */
+export interface Candidate {
+  readonly cost: number;
+  readonly boxes: readonly TurnedBox[];
+  readonly leaders: readonly InkSegment[];
+}
+
+/** A label to be set in one of its ways. A label that cannot be set costs its weight. */
+export interface Choice<C extends Candidate> {
+  readonly key: string;
+  readonly weight: number;
+  readonly candidates: readonly C[];
+}
+
+const CLEAR_MM = -0.5;
+
+const turn = (a: InkSegment, x: number, y: number): number =>
+  Math.sign((a.b.x - a.a.x) * (y - a.a.y) - (a.b.y - a.a.y) * (x - a.a.x));
+const leadersCross = (a: InkSegment, b: InkSegment): boolean =>
+  turn(a, b.a.x, b.a.y) !== turn(a, b.b.x, b.b.y) && turn(b, a.a.x, a.a.y) !== turn(b, a.b.x, a.b.y);
+
+/** True where two labels so set would touch: box on box, a leader through a box, or two leaders crossing. */
+export function candidatesClash(one: Candidate, other: Candidate): boolean {
+  return (
+    one.boxes.some((a) => other.boxes.some((b) => boxesOverlap(a, b, CLEAR_MM))) ||
+    one.leaders.some((line) => other.boxes.some((b) => segmentEnters(b, line, -0.3))) ||
+    other.leaders.some((line) => one.boxes.some((b) => segmentEnters(b, line, -0.3))) ||
+    one.leaders.some((line) => other.leaders.some((next) => leadersCross(line, next)))
+  );
+}
+
+interface Node {
+  readonly choice: number;
+  readonly candidate: number;
+  readonly cost: number;
+  readonly clashes: number[];
+}
+
+function extent(candidate: Candidate): readonly [number, number, number, number] {
+  const points = [
+    ...candidate.boxes.flatMap(boxCorners),
+    ...candidate.leaders.flatMap((line) => [line.a, line.b]),
+  ];
+  return [
+    Math.min(...points.map((p) => p.x)),
+    Math.min(...points.map((p) => p.y)),
+    Math.max(...points.map((p) => p.x)),
+    Math.max(...points.map((p) => p.y)),
+  ];
+}
+
+const BUCKET_MM = 18;
+
+/** The conflict graph: one node a candidate, an edge where two would touch. */
+function conflictGraph<C extends Candidate>(choices: readonly Choice<C>[]): readonly Node[] {
+  const nodes: Node[] = [];
+  const buckets = new Map<string, number[]>();
+  choices.forEach((choice, c) => {
+    choice.candidates.forEach((candidate, k) => {
+      const index = nodes.length;
+      nodes.push({ choice: c, candidate: k, cost: candidate.cost, clashes: [] });
+      const [minX, minY, maxX, maxY] = extent(candidate);
+      const seen = new Set<number>();
+      for (let i = Math.floor((minX - 1) / BUCKET_MM); i <= Math.floor((maxX + 1) / BUCKET_MM); i++) {
+        for (let j = Math.floor((minY - 1) / BUCKET_MM); j <= Math.floor((maxY + 1) / BUCKET_MM); j++) {
+          const key = `${i},${j}`;
+          const bucket = buckets.get(key) ?? [];
+          for (const other of bucket) {
+            const node = nodes[other]!;
+            if (node.choice === c || seen.has(other)) continue;
+            seen.add(other);
+            if (candidatesClash(candidate, choices[node.choice]!.candidates[node.candidate]!)) {
+              node.clashes.push(index);
+              nodes[index]!.clashes.push(other);
+            }
+          }
+          bucket.push(index);
+          buckets.set(key, bucket);
+        }
+      }
+    });
+  });
+  return nodes;
+}
+
+/** State of the search: which node each choice uses (-1: none) and how many chosen nodes each node clashes with. */
+class Search {
+  readonly chosen: Int32Array;
+  private readonly blocked: Int32Array;
+  readonly nodesOf: number[][];
+
+  constructor(
+    private readonly nodes: readonly Node[],
+    private readonly weights: readonly number[],
+  ) {
+    this.chosen = new Int32Array(weights.length).fill(-1);
+    this.blocked = new Int32Array(nodes.length);
+    this.nodesOf = weights.map(() => []);
+    nodes.forEach((node, i) => {
+      this.nodesOf[node.choice]!.push(i);
+    });
+  }
+
+  set(choice: number, node: number): void {
+    const old = this.chosen[choice]!;
+    if (old >= 0) for (const other of this.nodes[old]!.clashes) this.blocked[other]!--;
+    this.chosen[choice] = node;
+    if (node >= 0) for (const other of this.nodes[node]!.clashes) this.blocked[other]!++;
+  }
+
+  costOf(choice: number): number {
+    const node = this.chosen[choice]!;
+    return node < 0 ? this.weights[choice]! : this.nodes[node]!.cost;
+  }
+
+  /** The cheapest free node of a choice, or -1. */
+  best(choice: number): number {
+    let best = -1;
+    for (const node of this.nodesOf[choice]!) {
+      if (this.blocked[node]! > 0) continue;
+      if (best < 0 || this.nodes[node]!.cost < this.nodes[best]!.cost) best = node;
+    }
+    return best >= 0 && this.nodes[best]!.cost < this.weights[choice]! ? best : -1;
+  }
+
+  /** Puts a choice on a node, moves whoever stood in the way to their next best, and keeps it only if all together gain. */
+  tryMove(choice: number, node: number): boolean {
+    const evicted = [
+      ...new Set(
+        this.nodes[node]!.clashes.map((other) => this.nodes[other]!.choice).filter((other) =>
+          this.nodes[node]!.clashes.includes(this.chosen[other]!),
+        ),
+      ),
+    ];
+    const touched = [choice, ...evicted];
+    const before = touched.map((c) => this.chosen[c]!);
+    const costBefore = touched.reduce((sum, c) => sum + this.costOf(c), 0);
+    for (const c of evicted) this.set(c, -1);
+    this.set(choice, node);
+    for (const c of evicted) this.set(c, this.best(c));
+    const costAfter = touched.reduce((sum, c) => sum + this.costOf(c), 0);
+    if (costAfter < costBefore - 1e-9) return true;
+    for (const c of touched) this.set(c, -1);
+    touched.forEach((c, i) => {
+      this.set(c, before[i]!);
+    });
+    return false;
+  }
+}
+
+const PASSES = 6;
+
+/**
+ * Chooses one way for every label so that no two touch, at the least total cost found: the heaviest first, then local
+ * search, each label trying every other way of its own and pushing its neighbours to theirs. Deterministic. Answers
+ * the chosen candidate's index for each choice, or -1 where the label is left out.
+ */
+export function chooseCandidates<C extends Candidate>(choices: readonly Choice<C>[]): readonly number[] {
+  const nodes = conflictGraph(choices);
+  const search = new Search(
+    nodes,
+    choices.map((c) => c.weight),
+  );
+  const order = choices
+    .map((_, i) => i)
+    .sort(
+      (a, b) =>
+        choices[b]!.weight - choices[a]!.weight ||
+        choices[a]!.candidates.length - choices[b]!.candidates.length ||
+        a - b,
+    );
+  for (const c of order) search.set(c, search.best(c));
+  for (let pass = 0; pass < PASSES; pass++) {
+    let improved = false;
+    for (const c of order) {
+      for (const node of search.nodesOf[c]!) {
+        if (nodes[node]!.cost >= search.costOf(c)) continue;
+        improved = search.tryMove(c, node) || improved;
+      }
+    }
+    if (!improved) break;
+  }
+  return choices.map((_, i) => {
+    const node = search.chosen[i]!;
+    return node < 0 ? -1 : nodes[node]!.candidate;
+  });
+}

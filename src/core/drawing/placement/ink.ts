@@ -1,0 +1,200 @@
+import type { PaperPoint } from '../../geometry';
+import { inkExtent, measureText } from '../text';
+import type { DrawingItem, PathStep } from '../types';
+
+/** A box on paper that may be turned: its middle, half its sides, and its angle (anticlockwise on paper). */
+export interface TurnedBox {
+  readonly x: number;
+  readonly y: number;
+  readonly halfWidthMm: number;
+  readonly halfHeightMm: number;
+  readonly angleRad: number;
+}
+
+/** A straight piece of a printed line. */
+export interface InkSegment {
+  readonly a: PaperPoint;
+  readonly b: PaperPoint;
+  readonly halfWidthMm: number;
+  readonly group: string | undefined;
+}
+
+/** A printed text with the box of its glyphs. */
+export interface InkText {
+  readonly box: TurnedBox;
+  readonly text: string;
+  readonly group: string | undefined;
+}
+
+/** What a page's lettering must keep clear of. */
+export interface Ink {
+  readonly segments: readonly InkSegment[];
+  readonly texts: readonly InkText[];
+}
+
+/** The glyph box of one line of text. */
+export function textBox(item: Extract<DrawingItem, { kind: 'text' }>): TurnedBox {
+  const width = measureText(item.text, item.font, item.sizeMm);
+  const { lowMm, highMm } = inkExtent(item.text, item.font, item.sizeMm);
+  const angle = item.angleRad ?? 0;
+  const along = item.anchor === 'start' ? width / 2 : item.anchor === 'end' ? -width / 2 : 0;
+  const up = (lowMm + highMm) / 2;
+  return {
+    x: item.at.x + along * Math.cos(angle) - up * Math.sin(angle),
+    y: item.at.y - along * Math.sin(angle) - up * Math.cos(angle),
+    halfWidthMm: width / 2,
+    halfHeightMm: (highMm - lowMm) / 2,
+    angleRad: angle,
+  };
+}
+
+const CURVE_PIECES = 6;
+
+/** The straight pieces of a path; cubics in six. */
+export function flatten(steps: readonly PathStep[]): readonly (readonly [PaperPoint, PaperPoint])[] {
+  const pieces: [PaperPoint, PaperPoint][] = [];
+  let start: PaperPoint = { x: 0, y: 0 };
+  let at = start;
+  const to = (next: PaperPoint): void => {
+    pieces.push([at, next]);
+    at = next;
+  };
+  for (const step of steps) {
+    if (step[0] === 'M') {
+      start = { x: step[1], y: step[2] };
+      at = start;
+    } else if (step[0] === 'L') to({ x: step[1], y: step[2] });
+    else if (step[0] === 'Z') to(start);
+    else {
+      const from = at;
+      for (let i = 1; i <= CURVE_PIECES; i++) {
+        const t = i / CURVE_PIECES;
+        const [a, b, c, d] = [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t ** 3];
+        to({
+          x: a * from.x + b * step[1] + c * step[3] + d * step[5],
+          y: a * from.y + b * step[2] + c * step[4] + d * step[6],
+        });
+      }
+    }
+  }
+  return pieces;
+}
+
+interface Window {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
+}
+
+/** The part of a segment inside a window (Liang and Barsky, 1984), or null. */
+function clipped(a: PaperPoint, b: PaperPoint, w: Window): readonly [PaperPoint, PaperPoint] | null {
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  let [from, to] = [0, 1];
+  for (const [p, q] of [
+    [-dx, a.x - w.minX],
+    [dx, w.maxX - a.x],
+    [-dy, a.y - w.minY],
+    [dy, w.maxY - a.y],
+  ] as const) {
+    if (p === 0) {
+      if (q < 0) return null;
+    } else if (p < 0) from = Math.max(from, q / p);
+    else to = Math.min(to, q / p);
+  }
+  if (from > to) return null;
+  return [
+    { x: a.x + dx * from, y: a.y + dy * from },
+    { x: a.x + dx * to, y: a.y + dy * to },
+  ];
+}
+
+function stepsWindow(steps: readonly PathStep[]): Window {
+  const points = flatten(steps).flat();
+  return {
+    minX: Math.min(...points.map((p) => p.x)),
+    minY: Math.min(...points.map((p) => p.y)),
+    maxX: Math.max(...points.map((p) => p.x)),
+    maxY: Math.max(...points.map((p) => p.y)),
+  };
+}
+
+const narrower = (a: Window, b: Window): Window => ({
+  minX: Math.max(a.minX, b.minX),
+  minY: Math.max(a.minY, b.minY),
+  maxX: Math.min(a.maxX, b.maxX),
+  maxY: Math.min(a.maxY, b.maxY),
+});
+
+const EVERYWHERE: Window = { minX: -1e9, minY: -1e9, maxX: 1e9, maxY: 1e9 };
+/** Fills that lie under everything and carry no meaning alone. */
+const GROUND_FILLS: ReadonlySet<string> = new Set(['paper', 'leaf', 'bed', 'paving', 'build', 'water-wash']);
+
+/** Every printed line and text of some items. A clip is taken as the box round its path; lines in the paper's own colour are no ink. */
+export function inkOf(items: readonly DrawingItem[]): Ink {
+  const segments: InkSegment[] = [];
+  const texts: InkText[] = [];
+  const walk = (list: readonly DrawingItem[], window: Window): void => {
+    for (const item of list) {
+      if (item.kind === 'clip') walk(item.items, narrower(window, stepsWindow(item.steps)));
+      else if (item.kind === 'text') texts.push({ box: textBox(item), text: item.text, group: item.group });
+      else if (item.kind === 'path') {
+        const inked = item.stroke && item.stroke.ink !== 'paper' ? item.stroke.widthMm / 2 : 0;
+        const filled = item.fill !== undefined && !GROUND_FILLS.has(item.fill);
+        if (!inked && !filled) continue;
+        for (const [a, b] of flatten(item.steps)) {
+          const piece = clipped(a, b, window);
+          if (piece) segments.push({ a: piece[0], b: piece[1], halfWidthMm: inked, group: item.group });
+        }
+      }
+    }
+  };
+  walk(items, EVERYWHERE);
+  return { segments, texts };
+}
+
+/** Corners of a turned box. */
+export function boxCorners(box: TurnedBox): readonly PaperPoint[] {
+  const [c, s] = [Math.cos(box.angleRad), Math.sin(box.angleRad)];
+  return [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ].map(([i = 0, j = 0]) => ({
+    x: box.x + i * box.halfWidthMm * c + j * box.halfHeightMm * s,
+    y: box.y - i * box.halfWidthMm * s + j * box.halfHeightMm * c,
+  }));
+}
+
+/** True where a segment of some width enters a box by more than `toleranceMm`. */
+export function segmentEnters(box: TurnedBox, segment: InkSegment, toleranceMm = 0.05): boolean {
+  const [c, s] = [Math.cos(box.angleRad), Math.sin(box.angleRad)];
+  const own = (p: PaperPoint): PaperPoint => ({
+    x: (p.x - box.x) * c - (p.y - box.y) * s,
+    y: (p.x - box.x) * s + (p.y - box.y) * c,
+  });
+  const grow = segment.halfWidthMm - toleranceMm;
+  const [w, h] = [box.halfWidthMm + grow, box.halfHeightMm + grow];
+  if (w <= 0 || h <= 0) return false;
+  return clipped(own(segment.a), own(segment.b), { minX: -w, minY: -h, maxX: w, maxY: h }) !== null;
+}
+
+/** True where two turned boxes overlap by more than `toleranceMm` (separating axes). Negative tolerance asks for clear paper between. */
+export function boxesOverlap(one: TurnedBox, other: TurnedBox, toleranceMm = 0.05): boolean {
+  const [dx, dy] = [other.x - one.x, other.y - one.y];
+  for (const axis of [
+    one.angleRad,
+    one.angleRad + Math.PI / 2,
+    other.angleRad,
+    other.angleRad + Math.PI / 2,
+  ]) {
+    const [ax, ay] = [Math.cos(axis), -Math.sin(axis)];
+    const reach = (b: TurnedBox): number => {
+      const turn = axis - b.angleRad;
+      return b.halfWidthMm * Math.abs(Math.cos(turn)) + b.halfHeightMm * Math.abs(Math.sin(turn));
+    };
+    if (Math.abs(dx * ax + dy * ay) >= reach(one) + reach(other) - toleranceMm) return false;
+  }
+  return true;
+}
