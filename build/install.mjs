@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, lstatSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -9,6 +9,8 @@ const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
 
 /** Installs the packages of the lock file when they are missing or the lock file has changed since. */
 export function ensurePackages() {
+  // A linked folder belongs to another checkout: installing here would empty that one.
+  if (lstatSync(join(root, 'node_modules'), { throwIfNoEntry: false })?.isSymbolicLink()) return;
   const stamp = join(root, 'node_modules/.cache/rillsheet-lock');
   const wanted = createHash('sha256')
     .update(readFileSync(join(root, 'package-lock.json')))

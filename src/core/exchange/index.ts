@@ -1,3 +1,4 @@
+export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
 export {
   type ConstantsProfile,
   type InpNetwork,

@@ -1,0 +1,123 @@
+import { readFileSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import { Command, InvalidArgumentError, Option } from 'commander';
+import { PAPERS, type PaperKey } from '../core/drawing';
+import { printer, type UnitSystem } from '../core/units';
+import { FONT_FILES, type FontBytes } from '../render';
+import { type DesignCommandOptions, EXIT, runDesign } from './designCommand';
+import { runSolve } from './solve';
+import { problemLines } from './summary';
+
+const assets = join(import.meta.dirname, '..', '..', 'assets');
+
+async function readFonts(): Promise<FontBytes> {
+  const entries = Object.entries(FONT_FILES).map(
+    async ([font, file]) => [font, new Uint8Array(await readFile(join(assets, 'fonts', file)))] as const,
+  );
+  return Object.fromEntries(await Promise.all(entries));
+}
+
+/** "auto", "1:48" or "48". */
+function scaleOf(text: string): number | null {
+  if (text === 'auto') return null;
+  const denominator = Number(/^(?:1:)?(\d+(?:\.\d+)?)$/.exec(text)?.[1]);
+  if (!(denominator > 0))
+    throw new InvalidArgumentError('A scale is written 1:48, or auto for the largest that fits.');
+  return denominator;
+}
+
+const program = new Command('rillsheet')
+  .description(
+    'Lays out on-surface drip irrigation: routes the tubing, solves every emitter, prints the install sheet.',
+  )
+  .exitOverride()
+  .configureOutput({ writeErr: (text) => process.stderr.write(text) });
+
+program
+  .command('design')
+  .description('the whole job without a window')
+  .argument('<file>', 'a plan or a GeoJSON file')
+  .requiredOption('--out <folder>', 'where the outputs go')
+  .addOption(new Option('--units <system>', 'units that are printed').choices(['us', 'metric']))
+  .addOption(new Option('--paper <paper>', 'paper of the install sheet').choices(Object.keys(PAPERS)))
+  .option('--scale <scale>', 'scale of the plan view: auto, 1:48 ...', scaleOf, null)
+  .option('--only <list>', 'names of the outputs wanted, separated by commas')
+  .option('--json', 'the summary as JSON', false)
+  .option('--strict', 'warnings count as blocking', false)
+  .option('--force', 'replace what the folder already holds of ours', false)
+  .action(
+    async (
+      file: string,
+      given: {
+        out: string;
+        units?: UnitSystem;
+        paper?: PaperKey;
+        scale: number | null;
+        only?: string;
+        json: boolean;
+        strict: boolean;
+        force: boolean;
+      },
+    ) => {
+      const options: DesignCommandOptions = {
+        file,
+        out: given.out,
+        units: given.units ?? null,
+        paper: given.paper ?? null,
+        scaleDenominator: given.scale,
+        only:
+          given.only
+            ?.split(',')
+            .map((name) => name.trim())
+            .filter((name) => name !== '') ?? null,
+        json: given.json,
+        strict: given.strict,
+        force: given.force,
+      };
+      process.exitCode = await runDesign(options, {
+        out: (text) => process.stdout.write(text),
+        progress: (text) => process.stderr.write(text),
+        readFonts,
+      });
+    },
+  );
+
+program
+  .command('solve')
+  .description('solves an EPANET input file with our own solver')
+  .argument('<file>', 'an EPANET input file')
+  .option('--json', 'every node and link as JSON', false)
+  .action((file: string, given: { json: boolean }) => {
+    let text: string;
+    try {
+      text = readFileSync(file, 'utf8');
+    } catch (error) {
+      process.stderr.write(
+        `"${file}" cannot be read: ${error instanceof Error ? error.message : String(error)}. Check the name and the folder.\n`,
+      );
+      process.exitCode = EXIT.unreadable;
+      return;
+    }
+    const result = runSolve(text, {
+      fileName: basename(file),
+      json: given.json,
+      say: (problem) => problemLines(problem, printer('us')),
+    });
+    process.stdout.write(result.stdout);
+    process.stderr.write(result.stderr);
+    process.exitCode = result.exitCode;
+  });
+
+// A reader that stops early (head, a pager) is no fault of ours.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  const code = (error as { exitCode?: unknown; code?: unknown }).code;
+  if (typeof code !== 'string' || !code.startsWith('commander.')) throw error;
+  process.exitCode = (error as { exitCode: number }).exitCode === 0 ? 0 : EXIT.usage;
+}

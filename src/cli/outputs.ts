@@ -1,0 +1,67 @@
+import type { Design } from '../core/design';
+import { drawSheetSet, type PaperKey } from '../core/drawing';
+import { designJsonText, emittersJsonText, writeZoneInp } from '../core/exchange';
+import { type FontBytes, renderPdf } from '../render';
+
+/** What the outputs need beside the design. */
+export interface OutputContext {
+  readonly fonts: FontBytes;
+  readonly paper: PaperKey | null;
+  readonly scaleDenominator: number | null;
+}
+
+/** One kind of output: its files, made from the design. */
+interface OutputKind {
+  /** The name as `--only` takes it. */
+  readonly name: string;
+  /** Made only when asked for by name. */
+  readonly onDemand?: boolean;
+  readonly make: (design: Design, context: OutputContext) => readonly OutputFile[];
+}
+
+export interface OutputFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+const text = (name: string, body: string): readonly OutputFile[] => [
+  { name, bytes: new TextEncoder().encode(body) },
+];
+
+/** Every output there is, in the order in which they are listed. */
+export const OUTPUTS: readonly OutputKind[] = [
+  {
+    name: 'install-sheet.pdf',
+    make: (design, { fonts, paper, scaleDenominator }) => [
+      {
+        name: 'install-sheet.pdf',
+        bytes: renderPdf(drawSheetSet(design, { paper, scaleDenominator }), fonts),
+      },
+    ],
+  },
+  {
+    name: 'zone.inp',
+    make: (design) =>
+      design.supply.zones.flatMap((zone) => text(`zone-${zone.number}.inp`, writeZoneInp(zone))),
+  },
+  { name: 'design.json', make: (design) => text('design.json', designJsonText(design)) },
+  {
+    name: 'emitters.json',
+    onDemand: true,
+    make: (design) => text('emitters.json', emittersJsonText(design)),
+  },
+];
+
+/** The kinds wanted: all but those made on demand, or those named. Names nobody knows are given back. */
+export function chooseOutputs(only: readonly string[] | null): {
+  readonly kinds: readonly OutputKind[];
+  readonly unknown: readonly string[];
+} {
+  if (only === null) return { kinds: OUTPUTS.filter((kind) => kind.onDemand !== true), unknown: [] };
+  const matches = (kind: OutputKind, name: string): boolean =>
+    kind.name === name || kind.name.replace(/\.[a-z]+$/, '') === name;
+  return {
+    kinds: OUTPUTS.filter((kind) => only.some((name) => matches(kind, name))),
+    unknown: only.filter((name) => !OUTPUTS.some((kind) => matches(kind, name))),
+  };
+}
