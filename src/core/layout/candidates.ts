@@ -1,4 +1,5 @@
 import type { MultiPolygon, Polygon } from '../geometry';
+import { contourSketch } from './contour';
 import { type Judged, judge } from './judging';
 import { lateralSketches } from './laterals';
 import { loopSketches } from './loopSketches';
@@ -26,7 +27,10 @@ export function candidatesFor(
   const wantsLaterals =
     input.quality === 'finished' || input.layout === 'laterals' || isNamed(input, 'laterals');
   const laterals = wantsLaterals ? lateralSketches(piece, input, input.rowSpacingM, directionRad) : [];
-  const sketches: Sketch[] = [...strips, ...loops.sketches, ...laterals];
+  const wantsContour =
+    input.quality === 'finished' || input.layout === 'contour' || isNamed(input, 'contour');
+  const contour = wantsContour ? contourSketch(piece, input, input.rowSpacingM) : null;
+  const sketches: Sketch[] = [...strips, ...loops.sketches, ...(contour ? [contour] : []), ...laterals];
   return {
     judged: sketches.map((sketch) => judge(keyOf(sketch), [sketch], input, { idPrefix, usable })),
     refused: loops.refused ?? null,

@@ -1,5 +1,6 @@
 import {
   distanceM,
+  distancesAlongM,
   type PlanPoint,
   type Polygon,
   type Polyline,
@@ -28,9 +29,34 @@ export function centrelineOf(ground: Polygon, stepM: number): Polyline | null {
   const step = Math.max(stepM, perimeterM / MOST_SAMPLES);
   const [left, right] = longSides(ground.outer, step);
   if (left.length < 3 || right.length < 3) return null;
-  const middles = matchSides(left, right);
-  const straightened = fitStretches(middles);
+  const straightened = fitStretches(withoutEnds(matchSides(left, right)));
   return reachEnds(straightened, ground);
+}
+
+/** A step of the ladder between two sides: its middle and half its length. */
+interface Rung {
+  readonly at: PlanPoint;
+  readonly halfM: number;
+}
+
+/** Near an end the ladder runs into a corner: the middles there are left out and the line is carried straight on later. */
+function withoutEnds(rungs: readonly Rung[]): PlanPoint[] {
+  const points = rungs.map((rung) => rung.at);
+  const along = distancesAlongM(points);
+  const lengthM = along.at(-1) ?? 0;
+  const endM = (from: number, way: 1 | -1): number => {
+    let widest = 0;
+    for (
+      let i = from;
+      i >= 0 && i < rungs.length && Math.abs(along[i]! - along[from]!) < lengthM / 5;
+      i += way
+    )
+      widest = Math.max(widest, rungs[i]!.halfM);
+    return Math.min(lengthM / 5, 2.2 * widest);
+  };
+  const startM = endM(0, 1);
+  const stopM = lengthM - endM(rungs.length - 1, -1);
+  return points.filter((_, i) => along[i]! >= startM && along[i]! <= stopM);
 }
 
 /** The outline from one far end to the other, both ways round. */
@@ -72,7 +98,7 @@ function farEnds(points: readonly PlanPoint[]): [number, number] {
 }
 
 /** Middles of the least-cost ladder between two sides (dynamic time warping). */
-function matchSides(left: readonly PlanPoint[], right: readonly PlanPoint[]): PlanPoint[] {
+function matchSides(left: readonly PlanPoint[], right: readonly PlanPoint[]): Rung[] {
   const rows = left.length;
   const columns = right.length;
   const cost = new Float64Array(rows * columns).fill(Number.POSITIVE_INFINITY);
@@ -90,13 +116,13 @@ function matchSides(left: readonly PlanPoint[], right: readonly PlanPoint[]): Pl
       cost[i * columns + j] = square(i, j) + Math.min(diagonal, up, back);
     }
   }
-  const middles: PlanPoint[] = [];
+  const middles: Rung[] = [];
   let i = rows - 1;
   let j = columns - 1;
   for (;;) {
     const a = left[i]!;
     const b = right[j]!;
-    middles.push({ x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 });
+    middles.push({ at: { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 }, halfM: distanceM(a, b) / 2 });
     if (i === 0 && j === 0) break;
     const diagonal = i > 0 && j > 0 ? cost[(i - 1) * columns + j - 1]! : Number.POSITIVE_INFINITY;
     const up = i > 0 ? cost[(i - 1) * columns + j]! : Number.POSITIVE_INFINITY;
@@ -112,19 +138,18 @@ function matchSides(left: readonly PlanPoint[], right: readonly PlanPoint[]): Pl
 
 /** Straight stretches through noisy middles: split where they bend, fit a line to each, meet the lines. */
 function fitStretches(middles: readonly PlanPoint[]): PlanPoint[] {
-  const trimmed = middles.slice(1, -1);
-  if (trimmed.length < 4) return [...middles];
-  const corners = simplifyPath(trimmed, STRAIGHTEN_M);
+  if (middles.length < 4) return [...middles];
+  const corners = simplifyPath(middles, STRAIGHTEN_M);
   const lines: { at: PlanPoint; heading: PlanPoint }[] = [];
   for (let k = 1; k < corners.length; k += 1) {
-    const from = trimmed.indexOf(nearestOf(trimmed, corners[k - 1]!));
-    const to = trimmed.indexOf(nearestOf(trimmed, corners[k]!));
-    lines.push(fitLine(trimmed.slice(from, to + 1)));
+    const from = middles.indexOf(nearestOf(middles, corners[k - 1]!));
+    const to = middles.indexOf(nearestOf(middles, corners[k]!));
+    lines.push(fitLine(middles.slice(from, to + 1)));
   }
   if (lines.length === 0) return [...middles];
-  const path: PlanPoint[] = [footOn(lines[0]!, trimmed[0]!)];
+  const path: PlanPoint[] = [footOn(lines[0]!, middles[0]!)];
   for (let k = 1; k < lines.length; k += 1) path.push(meet(lines[k - 1]!, lines[k]!, corners[k]!));
-  path.push(footOn(lines.at(-1)!, trimmed.at(-1)!));
+  path.push(footOn(lines.at(-1)!, middles.at(-1)!));
   return path;
 }
 

@@ -2,7 +2,7 @@ import { isLooped, type Judged } from './judging';
 import type { LayoutInput } from './types';
 
 /** A last choice is kept unless another is fitter by this much: pictures that flip while dragging cannot be read. */
-const KEEP_RATIO = 1.04;
+const KEEP_RATIO = { preview: 1.05, finished: 1.01 };
 /** Other choices shown beside the one taken. */
 const MOST_ALTERNATIVES = 3;
 
@@ -13,10 +13,27 @@ export interface Choice {
   readonly wish: 'none' | 'met' | 'not-possible';
 }
 
-/** Fittest first; ties by key. Loops come before laterals while they can be laid at all. */
-export function byFitness(one: Judged, other: Judged): number {
-  const rank = (judged: Judged): number =>
-    judged.alternative.valid && isLooped(judged.alternative.layout) ? 0 : 1;
+/** A loop that waters this much of its ground needs no single row in its place. */
+const LOOP_SUFFICES_RATIO = 0.985;
+
+/** Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground. */
+export function byFitness(candidates: readonly Judged[]): Judged[] {
+  const loopSuffices = candidates.some(
+    ({ alternative, sketches }) =>
+      alternative.valid &&
+      isLooped(alternative.layout) &&
+      alternative.runs.some((run) => run.role === 'loop') &&
+      sketches.every((sketch) => sketch.isSparing !== true) &&
+      alternative.coverage.coveredRatio >= LOOP_SUFFICES_RATIO,
+  );
+  const rank = ({ alternative, sketches }: Judged): number => {
+    if (!alternative.valid || !isLooped(alternative.layout)) return 2;
+    return loopSuffices && sketches[0]?.isSparing === true ? 1 : 0;
+  };
+  return [...candidates].sort((one, other) => compare(one, other, rank));
+}
+
+function compare(one: Judged, other: Judged, rank: (judged: Judged) => number): number {
   return (
     rank(one) - rank(other) ||
     one.alternative.costM - other.alternative.costM ||
@@ -29,13 +46,13 @@ export function byFitness(one: Judged, other: Judged): number {
  * while it stays nearly as fit, else the fittest. Null where nothing passed the verifier.
  */
 export function choose(candidates: readonly Judged[], input: LayoutInput): Choice | null {
-  const valid = candidates.filter((judged) => judged.alternative.valid).sort(byFitness);
+  const valid = byFitness(candidates.filter((judged) => judged.alternative.valid));
   const fittest = valid[0];
   if (!fittest) return null;
   const named = valid.find((judged) => judged.alternative.key === input.chosenAlternative);
   const wished = valid.find((judged) => judged.alternative.layout === input.layout);
   const last = valid.find((judged) => judged.alternative.key === input.previous?.key);
-  const isLastGood = last && last.alternative.costM <= fittest.alternative.costM * KEEP_RATIO;
+  const isLastGood = last && last.alternative.costM <= fittest.alternative.costM * KEEP_RATIO[input.quality];
   const chosen = named ?? wished ?? (isLastGood ? last : fittest);
   const hasWish = input.chosenAlternative !== null || input.layout !== null;
   const isMet = input.chosenAlternative !== null ? named !== undefined : wished !== undefined;

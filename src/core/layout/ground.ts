@@ -21,7 +21,10 @@ export function largestPiece(region: Region): Polygon | null {
  * that. Never outside the given ground: where closing a corner would cross it, the corner stays for the verifier to judge.
  */
 export function followable(region: Region, radiusM: number): Region {
-  const opened = dropThinGround(region, radiusM);
-  const closed = dropThinGround(closeGaps(opened, radiusM), radiusM);
-  return intersectRings(closed, region);
+  return intersectRings(roundBothWays(region, radiusM), region);
+}
+
+/** A region with convex and reflex corners rounded; it may grow a little into its own reflex corners. */
+export function roundBothWays(region: Region, radiusM: number): Region {
+  return dropThinGround(closeGaps(dropThinGround(region, radiusM), radiusM), radiusM);
 }

@@ -72,10 +72,7 @@ function layoutPart(
         );
   const chosen = whole(lead.chosen);
   if (!chosen.alternative.valid) return refusal(input, part, [...repairs, failedRoute(part, chosen)]);
-  const others = lead.others
-    .map(whole)
-    .filter((judged) => judged.alternative.valid)
-    .sort(byFitness);
+  const others = byFitness(lead.others.map(whole).filter((judged) => judged.alternative.valid));
   return finish(part, input, chosen, others, [
     ...repairs,
     ...choiceProblems(part, input, lead.wish, chosen),
@@ -92,7 +89,7 @@ function whyNone(
   part: BedPart,
   pieces: readonly { judged: readonly Judged[]; refused: string | null }[],
 ): Problem {
-  const failed = pieces.flatMap((piece) => piece.judged).sort(byFitness)[0];
+  const failed = byFitness(pieces.flatMap((piece) => piece.judged))[0];
   if (failed) return failedRoute(part, failed);
   const refused = pieces.find((piece) => piece.refused !== null)?.refused;
   return stop(refused ?? 'layout.too-small', part.id, {

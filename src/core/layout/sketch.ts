@@ -42,4 +42,6 @@ export interface Sketch {
   /** Tells this choice from others of its layout: direction, rows, side. Kept by the designer's choice and the preview's memory. */
   readonly key: string;
   readonly circuits: readonly Circuit[];
+  /** One row where a loop of two would fit: taken only where no loop waters the ground. */
+  readonly isSparing?: boolean;
 }

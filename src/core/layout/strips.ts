@@ -27,6 +27,9 @@ const SIMPLIFY_M = 0.001;
 /** Ground wider than this many rows is no strip. */
 const WIDEST_STRIP_ROWS = 2.4;
 
+/** Ground narrower than this share of the row spacing takes one row; wider takes a loop where one fits. */
+const SINGLE_ROW_RATIO = 0.5;
+
 /** Half the width of ground where it is widest, metres. */
 export function halfWidthM(ground: Polygon): number {
   return innerPoint(ground, 0.01)?.clearanceM ?? 0;
@@ -38,7 +41,10 @@ export function stripSketches(ground: Polygon, input: LayoutInput, rowSpacingM: 
   if (widthM > WIDEST_STRIP_ROWS * rowSpacingM || ground.holes.length > 0) return [];
   const sketches: Sketch[] = [];
   const single = widthM <= 2 * COVERED_RATIO * rowSpacingM ? singleRow(ground, input) : null;
-  if (single) sketches.push(stripOf('strip-1', single, ground, rowSpacingM));
+  if (single) {
+    const isSparing = widthM > SINGLE_ROW_RATIO * rowSpacingM;
+    sketches.push({ ...stripOf('strip-1', single, ground, rowSpacingM), isSparing });
+  }
   const loop = edgeLoop(ground, input, rowSpacingM);
   if (!loop) return sketches;
   sketches.push(stripOf('strip-2', loopCircuit(loop), ground, rowSpacingM));
