@@ -17,7 +17,7 @@ const LEAST_WETTED_SHARE = 0.8;
 /** A note about one bed. */
 function noteOf(bed: Bed, code: string, params: Problem['params'], source?: Problem['source']): Problem {
   return {
-    code: `soilwater.${code}`,
+    code,
     severity: 'note',
     where: { id: bed.id },
     params: { bedName: bed.name === '' ? bed.id : bed.name, ...params },
@@ -32,11 +32,11 @@ function conditionsOf(bed: Bed, plan: Plan) {
   const sun = bed.sun ?? plan.site.sun ?? ASSUMED.sun;
   const assumed: Problem[] = [];
   if (bed.soil === null && plan.site.soil === null)
-    assumed.push(noteOf(bed, 'soil-assumed', { soil }, SOURCES.ours));
+    assumed.push(noteOf(bed, 'soilwater.soil-assumed', { soil }, SOURCES.ours));
   if (bed.plants === null && plan.site.plants === null)
-    assumed.push(noteOf(bed, 'plants-assumed', { plants }, SOURCES.ours));
+    assumed.push(noteOf(bed, 'soilwater.plants-assumed', { plants }, SOURCES.ours));
   if (bed.sun === null && plan.site.sun === null)
-    assumed.push(noteOf(bed, 'sun-assumed', { sun }, SOURCES.ours));
+    assumed.push(noteOf(bed, 'soilwater.sun-assumed', { sun }, SOURCES.ours));
   return { soil, plants, sun, assumed };
 }
 
@@ -71,7 +71,7 @@ function spacingFindings(
 /** Why the rate cannot go in at once, where it exceeds what the slope lets in. */
 function rateFindings(bed: Bed, rateMs: number, intakeMs: number): readonly Problem[] {
   if (rateMs <= intakeMs) return [];
-  return [noteOf(bed, 'rate-above-intake', { rateMs, intakeMs }, SOURCES.landscapeIntake)];
+  return [noteOf(bed, 'soilwater.rate-above-intake', { rateMs, intakeMs }, SOURCES.landscapeIntake)];
 }
 
 /** Notes naming each pair of sources that disagree about this soil. */
@@ -82,7 +82,7 @@ function disagreementNotes(bed: Bed, soil: BedChoice['soil']): readonly Problem[
   return [
     noteOf(
       bed,
-      isRate ? 'intake-sources-disagree' : 'available-water-sources-disagree',
+      isRate ? 'soilwater.intake-sources-disagree' : 'soilwater.available-water-sources-disagree',
       {
         soil,
         usedValue: widest.used.value,
@@ -127,7 +127,7 @@ export function chooseForBed({
   const rateMs = nominalApplicationRateMs(dripline, rowSpacingM);
   const spacingReason = noteOf(
     bed,
-    bed.rowSpacingM === null ? 'row-spacing-chosen' : 'row-spacing-by-hand',
+    bed.rowSpacingM === null ? 'soilwater.row-spacing-chosen' : 'soilwater.row-spacing-by-hand',
     { soil, plants, rowSpacingM },
     bed.rowSpacingM === null ? SOURCES.practice : SOURCES.user,
   );

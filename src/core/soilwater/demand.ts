@@ -16,6 +16,7 @@ export const EFFECTIVE_RAIN_RATIO = 0.25;
 /** What one bed wants of the calendar, before the zone's beds are put together. */
 export interface BedDemand {
   readonly bedId: string;
+  readonly name: string;
   readonly areaM2: number;
   readonly rateMs: number;
   readonly slopeRatio: number;
@@ -66,6 +67,12 @@ function traceNeed(bed: BedDemand, month: number, etM: number, rainM: number): r
   ];
 }
 
+/** What a bed is called: its name, or its id where it has none. */
+export function bedNameIn(plan: Plan, bedId: string): string {
+  const name = plan.beds[bedId]?.name ?? '';
+  return name === '' ? bedId : name;
+}
+
 /** Month of the greatest ET, 0..11; the first where two are equal. */
 export function peakMonthOf(et: ReferenceEt): number {
   return et.monthlyM.reduce((best, value, index) => (value > (et.monthlyM[best] ?? 0) ? index : best), 0);
@@ -94,6 +101,7 @@ export function demandOf(served: ScheduledBed, plan: Plan, et: ReferenceEt): Bed
   };
   const demand: BedDemand = {
     bedId: served.bedId,
+    name: bedNameIn(plan, served.bedId),
     areaM2: served.areaM2,
     rateMs: served.applicationRateMs,
     slopeRatio,

@@ -49,7 +49,7 @@ function reason(
   source: Problem['source'] = SOURCES.practice,
 ): Problem {
   return {
-    code: `soilwater.${code}`,
+    code,
     severity,
     where: { id: bed.id },
     params: { bedName: bed.name === '' ? bed.id : bed.name, ...params },
@@ -84,9 +84,9 @@ export function pickDripline(question: DriplineQuestion): {
     if (named !== undefined)
       return {
         dripline: named,
-        reasons: [reason(bed, 'dripline-by-hand', 'note', paramsOf(named), SOURCES.user)],
+        reasons: [reason(bed, 'soilwater.dripline-by-hand', 'note', paramsOf(named), SOURCES.user)],
       };
-    reasons.push(reason(bed, 'dripline-unknown', 'warn', { driplineId: bed.driplineId }));
+    reasons.push(reason(bed, 'soilwater.dripline-unknown', 'warn', { driplineId: bed.driplineId }));
   }
   const wanted = driplineTarget(soil);
   const usual = fittest(question, wanted.emitterFlowM3s);
@@ -94,12 +94,12 @@ export function pickDripline(question: DriplineQuestion): {
   const runsOff = nominalApplicationRateMs(usual, rowSpacingM) > intakeRateMs;
   const gentle =
     isSloping && runsOff ? fittest(question, Math.min(wanted.flowBandM3s[0], usual.emitterFlowM3s)) : usual;
-  reasons.push(reason(bed, 'dripline-by-soil', 'note', { soil, ...paramsOf(gentle) }));
+  reasons.push(reason(bed, 'soilwater.dripline-by-soil', 'note', { soil, ...paramsOf(gentle) }));
   if (isSloping && gentle.checkValve)
-    reasons.push(reason(bed, 'dripline-holds-water', 'note', { slopeRatio }));
+    reasons.push(reason(bed, 'soilwater.dripline-holds-water', 'note', { slopeRatio }));
   if (gentle.id !== usual.id)
     reasons.push(
-      reason(bed, 'dripline-lower-flow', 'note', {
+      reason(bed, 'soilwater.dripline-lower-flow', 'note', {
         slopeRatio,
         intakeMs: intakeRateMs,
         emitterFlowM3s: gentle.emitterFlowM3s,

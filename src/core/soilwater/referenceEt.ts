@@ -98,7 +98,7 @@ export interface ComputedEt {
 
 function weatherProblem(month: number, code: string, value: number): Problem {
   return {
-    code: `soilwater.${code}`,
+    code,
     severity: 'stop',
     where: { path: `months[${month - 1}]` },
     params: { month, value },
@@ -109,10 +109,11 @@ function weatherProblem(month: number, code: string, value: number): Problem {
 function problemsOfWeather(weather: Weather, month: number): readonly Problem[] {
   const problems: Problem[] = [];
   const { maxC, minC, humidity, sunlight, wind } = weather;
-  if (!(maxC >= minC)) problems.push(weatherProblem(month, 'weather-temperatures-swapped', maxC - minC));
+  if (!(maxC >= minC))
+    problems.push(weatherProblem(month, 'soilwater.weather-temperatures-swapped', maxC - minC));
   for (const value of [maxC, minC])
     if (!(value > -80 && value < 65))
-      problems.push(weatherProblem(month, 'weather-temperature-range', value));
+      problems.push(weatherProblem(month, 'soilwater.weather-temperature-range', value));
   const ratios =
     humidity.kind === 'relative-mean'
       ? [humidity.meanRatio]
@@ -120,20 +121,21 @@ function problemsOfWeather(weather: Weather, month: number): readonly Problem[] 
         ? [humidity.maxRatio, humidity.minRatio]
         : [];
   for (const value of ratios)
-    if (!(value >= 0 && value <= 1)) problems.push(weatherProblem(month, 'weather-humidity-range', value));
+    if (!(value >= 0 && value <= 1))
+      problems.push(weatherProblem(month, 'soilwater.weather-humidity-range', value));
   if (humidity.kind === 'vapour-pressure' && !(humidity.kPa >= 0 && humidity.kPa < 10))
-    problems.push(weatherProblem(month, 'weather-humidity-range', humidity.kPa));
+    problems.push(weatherProblem(month, 'soilwater.weather-humidity-range', humidity.kPa));
   if (humidity.kind === 'dew-point' && !(humidity.dewPointC > -100 && humidity.dewPointC < 40))
-    problems.push(weatherProblem(month, 'weather-humidity-range', humidity.dewPointC));
+    problems.push(weatherProblem(month, 'soilwater.weather-humidity-range', humidity.dewPointC));
   if (sunlight.kind === 'sunshine-hours' && !(sunlight.hours >= 0 && sunlight.hours <= 24))
-    problems.push(weatherProblem(month, 'weather-sun-range', sunlight.hours));
+    problems.push(weatherProblem(month, 'soilwater.weather-sun-range', sunlight.hours));
   if (sunlight.kind === 'radiation' && !(sunlight.MJm2 >= 0 && sunlight.MJm2 <= 50))
-    problems.push(weatherProblem(month, 'weather-sun-range', sunlight.MJm2));
+    problems.push(weatherProblem(month, 'soilwater.weather-sun-range', sunlight.MJm2));
   if (
     wind !== null &&
     !(wind.speedMs >= 0 && wind.speedMs < 100 && wind.heightM >= 0.5 && wind.heightM < 200)
   )
-    problems.push(weatherProblem(month, 'weather-wind-range', wind.speedMs));
+    problems.push(weatherProblem(month, 'soilwater.weather-wind-range', wind.speedMs));
   return problems;
 }
 
@@ -148,7 +150,7 @@ export function computeReferenceEt(
 ): ComputedEt {
   const problems = year.months.flatMap((weather, index) => problemsOfWeather(weather, index + 1));
   if (year.months.length !== 12)
-    problems.push(weatherProblem(1, 'weather-twelve-months', year.months.length));
+    problems.push(weatherProblem(1, 'soilwater.weather-twelve-months', year.months.length));
   if (problems.length > 0) return { monthlyM: DAYS_IN_MONTH.map(() => 0), problems, traces: [] };
   const means = year.months.map((weather) => (weather.maxC + weather.minC) / 2);
   const perDayMm = year.months.map((weather, index) => {

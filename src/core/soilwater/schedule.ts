@@ -1,6 +1,6 @@
 import type { Plan } from '../plan';
 import type { Problem, Traced } from '../units';
-import { type BedDemand, demandOf, peakMonthOf, rainNotes } from './demand';
+import { type BedDemand, bedNameIn, demandOf, peakMonthOf, rainNotes } from './demand';
 import { wateringInterval } from './depletion';
 import { establishmentOf } from './establishment';
 import { DAYS_IN_MONTH, type ReferenceEt, referenceEtFor } from './referenceEt';
@@ -124,7 +124,7 @@ function zoneFindings(
         code: 'soilwater.bed-overwatered',
         severity: 'note',
         where: { id: bed.bedId },
-        params: { bedId: bed.bedId, governorId: governor.bedId, zoneId, overRatio: times - 1 },
+        params: { bedName: bed.name, governorName: governor.name, zoneId, overRatio: times - 1 },
         value: times,
         limit: OVERWATERED_RATIO,
         unit: 'ratio',
@@ -166,14 +166,18 @@ function scheduleZone(
 }
 
 /** Beds the calendar cannot serve: no rate, or no zone of that id. */
-function unservedNotes(beds: readonly ScheduledBed[], zoneIds: ReadonlySet<string>): readonly Problem[] {
+function unservedNotes(
+  plan: Plan,
+  beds: readonly ScheduledBed[],
+  zoneIds: ReadonlySet<string>,
+): readonly Problem[] {
   return beds
     .filter((bed) => !(bed.applicationRateMs > 0) || !zoneIds.has(bed.zoneId))
     .map((bed) => ({
       code: 'soilwater.bed-not-scheduled',
       severity: 'warn',
       where: { id: bed.bedId },
-      params: { bedId: bed.bedId },
+      params: { bedName: bedNameIn(plan, bed.bedId) },
     }));
 }
 
@@ -210,7 +214,7 @@ export function buildSchedule(input: {
     problems: [
       ...et.problems,
       ...rainNotes(plan),
-      ...unservedNotes(input.beds, zoneIds),
+      ...unservedNotes(plan, input.beds, zoneIds),
       ...results.flatMap((result) => result.problems),
       ...week.problems,
     ],

@@ -2,4 +2,13 @@ export * from './drawing';
 export { LAYOUT_NAMES } from './layout';
 export { editNames } from './plan';
 export * from './say';
+export {
+  DAY_NAMES,
+  MONTH_NAMES,
+  monthName,
+  PLANT_NAMES,
+  SOIL_NAMES,
+  SUN_NAMES,
+  soilwaterFigureNames,
+} from './soilwater';
 export * from './types';

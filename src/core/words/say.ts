@@ -4,6 +4,7 @@ import { exchangeSentences } from './exchange';
 import { hydraulicsSentences } from './hydraulics';
 import { layoutSentences } from './layout';
 import { planSentences } from './plan';
+import { soilwaterSentences } from './soilwater';
 import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
 import { unitsSentences } from './units';
@@ -15,6 +16,7 @@ export const SENTENCES: readonly Sentences[] = [
   exchangeSentences,
   takeoffSentences,
   hydraulicsSentences,
+  soilwaterSentences,
   epanetSentences,
   layoutSentences,
 ];
