@@ -54,6 +54,11 @@ const named = (names: Readonly<Record<string, string>>, params: Params, key: str
   names[text(params, key)] ?? text(params, key);
 const zone = (params: Params): string => `Zone ${text(params, 'zoneId').replace(/^zone-/, '')}`;
 const bed = (params: Params): string => text(params, 'bedName');
+const list = (params: Params, key: string, names: Readonly<Record<string, string>>): string =>
+  text(params, key)
+    .split(', ')
+    .map((item) => names[item] ?? item)
+    .join(', ');
 const percent = (ratio: number, print: Printer): string => print.percent(ratio);
 
 /** "Jan to Mar, Nov" from month numbers as text. */
@@ -147,6 +152,24 @@ const choiceSentences: Sentences = {
     what: `Sources for the water ${named(SOIL_NAMES, p, 'soil')} holds differ: ${percent(figure(p, 'usedValue'), print)} of its depth is used, another says ${percent(figure(p, 'otherValue'), print)}.`,
     why: `Used: ${text(p, 'usedSource')}. Other: ${text(p, 'otherSource')}.`,
     next: 'Take a soil report’s figure where there is one.',
+  }),
+};
+
+const jarSentences: Sentences = {
+  'soilwater.jar-empty': () => ({
+    what: 'The jar test has no layers.',
+    why: 'Shares of sand, silt and clay are heights over the whole settled height.',
+    next: 'Measure the three settled layers from the bottom up.',
+  }),
+  'soilwater.jar-layer-negative': () => ({
+    what: 'A layer of the jar test is below zero or not a number.',
+    why: 'A settled layer has a height, or is not there at all.',
+    next: 'Measure the three settled layers from the bottom up; write 0 for one that is missing.',
+  }),
+  'soilwater.jar-near-edge': (p) => ({
+    what: `The jar says ${named(SOIL_NAMES, p, 'soil')}, but lies close to ${list(p, 'orElse', SOIL_NAMES)}.`,
+    why: 'Layers are read to about a twentieth of the jar, and settled height is not quite weight.',
+    next: 'Roll a damp ribbon of the soil as a second test, or send a sample to a laboratory.',
   }),
 };
 
@@ -250,6 +273,7 @@ const budgetSentences: Sentences = {
 /** Sentences of soil, water and the calendar. */
 export const soilwaterSentences: Sentences = {
   ...choiceSentences,
+  ...jarSentences,
   ...climateSentences,
   ...scheduleSentences,
   ...budgetSentences,
@@ -270,6 +294,9 @@ export const soilwaterFigureNames: Readonly<Record<string, string>> = {
   'soilwater.readily-available-water': 'Water held between waterings',
   'soilwater.runoff-limit': 'Longest run before run-off',
   'soilwater.run-minutes': 'Run of a watering day, peak month',
+  'soilwater.sand-share': 'Sand in the jar',
+  'soilwater.silt-share': 'Silt in the jar',
+  'soilwater.clay-share': 'Clay in the jar',
   'soilwater.allowance': 'Water allowance of the year',
   'soilwater.estimated-use': 'Estimated use of a hydrozone',
   'soilwater.saving-against-spray': 'Saving against spray',
