@@ -1,6 +1,15 @@
 import type { Design } from '../core/design';
 import { drawSheetSet, type PaperKey } from '../core/drawing';
-import { designJsonText, emittersJsonText, writeZoneInp } from '../core/exchange';
+import {
+  cutsCsv,
+  designJsonText,
+  emittersJsonText,
+  orderCsv,
+  takeoffCsv,
+  writeDxf,
+  writeGeoJson,
+  writeZoneInp,
+} from '../core/exchange';
 import { type FontBytes, renderPdf } from '../render';
 
 /** What the outputs need beside the design. */
@@ -39,6 +48,11 @@ export const OUTPUTS: readonly OutputKind[] = [
       },
     ],
   },
+  { name: 'plan.geojson', make: (design) => text('plan.geojson', writeGeoJson(design)) },
+  { name: 'plan.dxf', make: (design) => text('plan.dxf', writeDxf(design)) },
+  { name: 'takeoff.csv', make: (design) => text('takeoff.csv', takeoffCsv(design)) },
+  { name: 'cuts.csv', make: (design) => text('cuts.csv', cutsCsv(design)) },
+  { name: 'order.csv', make: (design) => text('order.csv', orderCsv(design)) },
   {
     name: 'zone.inp',
     make: (design) =>

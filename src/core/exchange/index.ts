@@ -1,4 +1,7 @@
 export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
+export { cutsCsv, orderCsv, takeoffCsv } from './csv/takeoffCsv';
+export { type Cell, csvText } from './csv/text';
+export { writeDxf } from './dxf/write';
 export {
   type ConstantsProfile,
   type InpNetwork,
@@ -8,3 +11,4 @@ export {
   writeZoneInp,
 } from './epanet';
 export { type GeoJsonOptions, readGeoJson } from './geojson/read';
+export { writeGeoJson, writePlanGeoJson } from './geojson/write';
