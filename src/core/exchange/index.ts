@@ -1,6 +1,6 @@
-export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
 export { cutsCsv, orderCsv, takeoffCsv } from './csv/takeoffCsv';
 export { type Cell, csvText } from './csv/text';
+export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
 export { writeDxf } from './dxf/write';
 export {
   type ConstantsProfile,
