@@ -25,6 +25,8 @@ import { cutComb } from './teeth';
 import { spanTeeth } from './tree';
 
 const DEFAULT_STEPS = 4000;
+/** Outweighs any tubing: a route with runs too near each other or a bend too tight is taken only where there is no other. */
+const FAULT_COST_M = 1e4;
 
 /**
  * One closed loop of tubing through each part of the ground that two runs can reach: the outline of a comb of rows.
@@ -150,13 +152,16 @@ function drawCandidate(
     return [...(ring ? [ring] : []), ...lost];
   });
   const joined = joinOutlines(tidy, frame.ground, spacingM, separationM);
+  let tightBends = 0;
   const rounded = joined.flatMap((outline) => {
-    const ring = roundTo(outline, comb.ground, request.bendRadiusM);
-    return ring ? [ring] : [];
+    const found = roundTo(outline, comb.ground, request.bendRadiusM);
+    if (found && found.share < 1) tightBends++;
+    return found ? [found.ring] : [];
   });
   if (rounded.length === 0) return null;
   layer('rounded', rounded);
-  const costM = costOf(rounded, frame.ground, request);
+  const faults = tightBends + closeRuns(rounded.map(closeRing), spacingM, separationM - 1e-3).length;
+  const costM = costOf(rounded, frame.ground, request) + FAULT_COST_M * faults;
   return {
     candidate,
     costM,
@@ -165,10 +170,14 @@ function drawCandidate(
 }
 
 /** Rounded to the tubing's own bend where that can be, else a little tighter: a tight bend is reported, a torn loop never laid. */
-function roundTo(outline: Ring, ground: Region, bendRadiusM: number): Ring | null {
+function roundTo(
+  outline: Ring,
+  ground: Region,
+  bendRadiusM: number,
+): { readonly ring: Ring; readonly share: number } | null {
   for (const share of [1, 0.8, 0.6, 0.4]) {
     const ring = roundCorners(outline, ground, share * bendRadiusM);
-    if (ring) return ring;
+    if (ring) return { ring, share };
   }
   return null;
 }
