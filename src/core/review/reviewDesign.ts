@@ -1,9 +1,48 @@
 import type { Problem } from '../units';
+import { assemblyWindow } from './assemblyWindow';
+import { controllerStations, levelGround, meterUnknown } from './assumptions';
+import { backflowHeight, backflowProtection, recycledWater } from './backflow';
+import { emitterAboveGreatest, emitterBelowLeast } from './emitterPressure';
+import { flushReach, flushVelocity } from './flushing';
+import { foundationOffset, locateFirst, steepRate, utilityCrossing } from './ground';
+import { pipeRating, staticPressure } from './highPressure';
+import { regulatorInlet } from './regulatorInlet';
+import { loadedFilter, sourceFlow, sourcePressure } from './sourceEnough';
 import type { ReviewInput, Rule } from './types';
-import { worstEmitter } from './worstEmitter';
+import { elevationSpread, uniformity } from './uniformity';
+import { velocity } from './velocity';
+import { bedWithoutZone, routeVerified, zoneMix } from './zoneMix';
 
 /** Every rule there is; the order does not show. */
-const RULES: readonly Rule[] = [worstEmitter];
+const RULES: readonly Rule[] = [
+  emitterBelowLeast,
+  emitterAboveGreatest,
+  regulatorInlet,
+  assemblyWindow,
+  velocity,
+  sourcePressure,
+  sourceFlow,
+  loadedFilter,
+  staticPressure,
+  pipeRating,
+  backflowProtection,
+  backflowHeight,
+  recycledWater,
+  flushVelocity,
+  flushReach,
+  uniformity,
+  elevationSpread,
+  zoneMix,
+  bedWithoutZone,
+  routeVerified,
+  locateFirst,
+  utilityCrossing,
+  foundationOffset,
+  steepRate,
+  levelGround,
+  meterUnknown,
+  controllerStations,
+];
 
 /** All findings of all rules, in the order of the rules. */
 export function reviewDesign(input: ReviewInput): readonly Problem[] {

@@ -1,4 +1,4 @@
-import { type Backflow, type Catalog, setting } from '../catalog';
+import { type Catalog, setting } from '../catalog';
 import { polylineLengthM, quantisePoints } from '../geometry';
 import { supplyHeadM, waterViscosityM2s } from '../hydraulics';
 import type { Plan } from '../plan';
@@ -112,7 +112,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
   const flowOfZone = new Map(groups.map(({ id, group }) => [id, group.nominalFlowM3s]));
   const main = sizeMain(plan, catalog, routed, flowOfZone);
   const greatestFlowM3s = Math.max(0, ...flowOfZone.values());
-  const { backflow, isChosen } = chooseBackflow(plan, catalog, greatestFlowM3s);
+  const backflow = chooseBackflow(plan, catalog, greatestFlowM3s);
   const kinematicViscosityM2s = waterViscosityM2s(setting(plan.settings, 'waterTemperatureK'));
   const zones = groups.flatMap(({ id, number, group }): Zone[] => {
     const routedZone = routed.zones.find((zone) => zone.id === id)!;
@@ -143,7 +143,6 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     return [recall('zone', id, zoneInputs(plan, catalog, task), () => designZone(plan, catalog, task))];
   });
   const mainPipes = mainDrawn(main, zones);
-  const wireSlack = 1 + setting(plan.settings, 'wireSlackRatio');
   return {
     zones,
     main: mainPipes,
@@ -161,26 +160,14 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     wires: routed.wires.map(({ zoneId, path }) => ({
       zoneId,
       path: quantisePoints(path),
-      lengthM: polylineLengthM(path) * wireSlack,
+      lengthM: polylineLengthM(path),
     })),
     sourceCurve: drawnCurve(source),
     usableFlowM3s: source.usableFlowM3s,
     blocked: site.blocked,
-    problems: [...source.problems, ...backflowProblems(backflow, isChosen), ...unreachedMains(routed)],
+    problems: [...source.problems, ...unreachedMains(routed)],
     traces: source.traces,
   };
-}
-
-function backflowProblems(backflow: Backflow | null, isChosen: boolean): Problem[] {
-  if (isChosen) return [];
-  return [
-    {
-      code: 'supply.backflow-assumed',
-      severity: 'warn',
-      where: {},
-      params: { backflow: backflow?.name ?? '' },
-    },
-  ];
 }
 
 /** Everything a zone's answer depends on, by identity where it is immutable and by value where it was made anew. */

@@ -28,8 +28,8 @@ const note = (code: string, id: string, params: Problem['params']): Problem => (
 });
 
 /** Needs that may never share a valve whatever the designer asks. Source: 23 CCR 492.7(a)(2). */
-export function mixesHighAndLow(beds: readonly ServedBed[]): boolean {
-  const needs = new Set(beds.map(({ plants }) => plants));
+export function mixesHighAndLow(plants: readonly string[]): boolean {
+  const needs = new Set(plants);
   return needs.has('high') && (needs.has('low') || needs.has('very-low'));
 }
 
@@ -97,7 +97,7 @@ function reasonsFor(
     soil: first.soil,
     zoneKey: zoneKey ?? '',
   });
-  const room = note('supply.zone-flow', first.bedId, {
+  const room = note('supply.zone-room', first.bedId, {
     flowM3s,
     limitM3s: Number.isFinite(limitM3s) ? limitM3s : 0,
   });

@@ -221,13 +221,13 @@ export function chooseBackflow(
   plan: Plan,
   catalog: Catalog,
   flowM3s: number,
-): { backflow: Backflow | null; isChosen: boolean } {
+): Backflow | null {
   const source = sourceOf(plan);
   const chosen = catalog.backflows.find(({ id }) => id === source?.backflowId) ?? null;
-  if (chosen) return { backflow: chosen, isChosen: true };
+  if (chosen) return chosen;
   const bySize = catalog.backflows
     .filter(({ type }) => type === 'reduced-pressure')
     .sort((a, b) => a.sizeM - b.sizeM || (a.id < b.id ? -1 : 1));
   const fit = bySize.find(({ sizeM }) => boreFlowM3s(sizeM, BACKFLOW_VELOCITY_MS) >= flowM3s);
-  return { backflow: fit ?? bySize.at(-1) ?? null, isChosen: false };
+  return fit ?? bySize.at(-1) ?? null;
 }

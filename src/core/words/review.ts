@@ -1,0 +1,199 @@
+import { figure, type Sentences, text } from './types';
+
+/** What each mend changes, as its button says it. */
+export const MEND_WORDS: Readonly<Record<string, string>> = {
+  'review.mend-lower-setting': 'Take the next lower regulator setting',
+  'review.mend-choose-assembly': 'Let the program choose the assembly',
+  'review.mend-choose-size': 'Let the program choose the pipe size',
+  'review.mend-take-backflow': 'Take this device into the plan',
+  'review.mend-reduced-pressure': 'Take a reduced pressure assembly',
+  'review.mend-let-zones-be-chosen': 'Let the program group these beds',
+  'review.mend-default-offset': 'Use the default offset from the foundation',
+  'review.mend-add-stations': 'Give the controller enough stations',
+};
+
+/** Findings about pressure, flow and speed. */
+const hydraulicFindings: Sentences = {
+  'review.emitter-below-least': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: the emitter worst off, in bed ${text(params, 'bed')} at ${print.tubing(figure(params, 'distanceM'))} along ${text(params, 'run')}, has ${print.pressure(figure(params, 'headM'))}; it needs ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'Below it an emitter gives less than its flow, and a check valve may stay shut.',
+    next: 'Split the zone, feed the bed from nearer, widen the header, or take a higher setting.',
+  }),
+  'review.emitter-above-greatest': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: an emitter of bed ${text(params, 'bed')} stands at ${print.pressure(figure(params, 'headM'))}; its limit is ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'Above it emitters no longer hold their flow and barbed fittings may come off.',
+    next: 'Take a lower regulator setting, or put the low bed on a valve of its own.',
+  }),
+  'review.regulator-short-of-inlet': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: the regulator gets ${print.pressure(figure(params, 'headM'))}; to hold ${print.pressure(figure(params, 'settingHeadM'))} it needs ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'It stands open, and the zone follows every swing of the source.',
+    next: 'Take a lower setting, a backflow preventer that costs less, or a thicker main.',
+  }),
+  'review.flow-below-assembly': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} takes ${print.flow(figure(params, 'flowM3s'))}; its assembly works from ${print.flow(figure(params, 'leastM3s'))} up.`,
+    why: 'With less flow the valve may not close and the regulator may not regulate.',
+    next: 'Take a low-flow assembly, or join the bed to another zone of its kind.',
+  }),
+  'review.flow-above-assembly': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} takes ${print.flow(figure(params, 'flowM3s'))}; its assembly works up to ${print.flow(figure(params, 'mostM3s'))}.`,
+    why: 'With more flow valve and filter take too much pressure.',
+    next: 'Take a larger assembly, or split the zone.',
+  }),
+  'review.velocity-over-limit': (params, print) => ({
+    what: `Water runs at ${print.velocity(figure(params, 'velocityMs'))} in ${text(params, 'pipe')} (${print.flow(figure(params, 'flowM3s'))}); the limit is ${print.velocity(figure(params, 'limitMs'))}.`,
+    why: 'Fast water hammers when the valve shuts and loses pressure on the way.',
+    next: 'Take a thicker pipe, or split the zone.',
+  }),
+  'review.source-short': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} needs ${print.pressure(figure(params, 'requiredHeadM'))} at the connection; at its flow the source gives ${print.pressure(figure(params, 'availableHeadM'))}.`,
+    why: 'The last emitter does not reach its pressure at the lowest pressure of the year.',
+    next: 'Split the zone, choose emitters of lower flow, or ask for a booster pump.',
+  }),
+  'review.flow-over-usable': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} takes ${print.flow(figure(params, 'flowM3s'))}; the source may be counted on for ${print.flow(figure(params, 'limitM3s'))}.`,
+    why: 'The rest of the measured flow is kept for the bad days and for the house.',
+    next: 'Split the zone.',
+  }),
+  'review.short-when-filter-loaded': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} has ${print.pressure(figure(params, 'marginHeadM'))} to spare; a loaded filter takes ${print.pressure(figure(params, 'extraHeadM'))} more than a clean one.`,
+    why: 'The far end starves before anyone thinks of cleaning the filter.',
+    next: 'Have the filter cleaned often, or win pressure on the way.',
+  }),
+  'review.static-too-high': (params, print) => ({
+    what: `Static pressure reaches ${print.pressure(figure(params, 'headM'))}; above ${print.pressure(figure(params, 'limitHeadM'))} a master pressure regulator is required.`,
+    why: 'Valves, glued joints and backflow preventers can burst. This is a safety matter.',
+    next: 'Have a master regulator fitted at the connection by a licensed person, then enter the pressure behind it.',
+  }),
+  'review.pipe-over-rating': (params, print) => ({
+    what: `${text(params, 'pipe')} would stand under ${print.pressure(figure(params, 'headM'))} at rest; it is rated for ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'The pipe can burst.',
+    next: 'Take pipe of a higher rating, or regulate the pressure at the connection.',
+  }),
+  'review.flush-too-slow': (params, print) => ({
+    what: `With the flush valve of bed ${text(params, 'bed')} (${text(params, 'run')}) open, the slower leg runs at ${print.velocity(figure(params, 'velocityMs'))}; ${print.velocity(figure(params, 'limitMs'))} is wanted.`,
+    why: 'Dirt is not carried out and settles in the emitters.',
+    next: 'Shorten the run, or flush it with the other beds of the zone shut off.',
+  }),
+  'review.flush-out-of-reach': (params, print) => ({
+    what: `The flush valve of bed ${text(params, 'bed')} stands ${print.length(figure(params, 'distanceM'))} inside its edge.`,
+    why: `A valve further in than ${print.length(figure(params, 'limitM'))} is trodden to, or forgotten.`,
+    next: 'Box and mark it, or move it along the tubing to where the edge is near.',
+  }),
+  'review.uniformity-low': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: emission uniformity ${print.percent(figure(params, 'uniformityRatio'))}; ${print.percent(figure(params, 'wantedRatio'))} is wanted.`,
+    why: 'To give the driest plants enough, the others are drowned.',
+    next: 'Take compensating emitters, shorten the runs, or split the zone.',
+  }),
+  'review.elevation-spread': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} spans ${print.length(figure(params, 'spreadM'))} of height; its setting leaves ${print.length(figure(params, 'limitM'))} for that.`,
+    why: 'Height alone takes the pressure the upper emitters need.',
+    next: 'Put the upper and the lower beds on valves of their own.',
+  }),
+  'review.elevation-spread-plain': (params, print) => ({
+    what: `Zone ${text(params, 'zone')} spans ${print.length(figure(params, 'spreadM'))} of height with emitters that do not compensate; ${print.length(figure(params, 'limitM'))} is the limit.`,
+    why: 'The lower emitters give markedly more than the upper ones.',
+    next: 'Take compensating tubing, or split the zone by height.',
+  }),
+};
+
+/** Findings about protection, ground, grouping and what is not known. */
+const siteFindings: Sentences = {
+  'review.backflow-not-chosen': (params) => ({
+    what: `No backflow preventer is chosen; the design counts on a ${text(params, 'backflow')}.`,
+    why: 'Water standing in the tubing must never be drawn back into drinking water. Local code decides which device is allowed and who may install and test it.',
+    next: 'Ask the water purveyor, then choose the device at the connection.',
+  }),
+  'review.backflow-local-code': (params) => ({
+    what: `Backflow protection: ${text(params, 'backflow')}.`,
+    why: 'Water standing in the tubing must never be drawn back into drinking water.',
+    next: 'Local code decides whether this device is allowed here and who may install and test it.',
+  }),
+  'review.backflow-height': (params, print) => ({
+    what: `The ${text(params, 'backflow')} must stand at least ${print.small(figure(params, 'heightM'))} above the ground at the connection.`,
+    why: `It works only ${print.small(figure(params, 'aboveM'))} or more above the highest emitter. Local code may ask more.`,
+    next: 'Write the height on the detail and keep it.',
+  }),
+  'review.backflow-below-highest-emitter': (params, print) => ({
+    what: `The ${text(params, 'backflow')} stands below the highest emitter: it would have to stand ${print.length(figure(params, 'heightM'))} above the ground at the connection.`,
+    why: 'Below it, a vacuum breaker protects nobody: bed water can reach drinking water.',
+    next: 'Move the device up, or take a type that may stand lower. Local code decides.',
+  }),
+  'review.recycled-marking': () => ({
+    what: 'The source is recycled water: pipe, boxes, valves and outlets need its marking.',
+    why: 'Nobody may drink it by mistake.',
+    next: "Order purple pipe, tags and signs, and follow the purveyor's rules.",
+  }),
+  'review.recycled-cross-connection': () => ({
+    what: 'The source is recycled water: there must be no connection of any kind to drinking water.',
+    why: 'A cross-connection makes people ill.',
+    next: 'Have a cross-connection test made where the purveyor asks for it.',
+  }),
+  'review.high-and-low-on-one-valve': (params) => ({
+    what: `Zone ${text(params, 'zone')} has beds of high and of low need on one valve: ${text(params, 'beds')}.`,
+    why: 'One half drowns or the other dries, and checkers send the plan back.',
+    next: 'Give them valves of their own.',
+  }),
+  'review.mixed-zone': (params) => ({
+    what: `Zone ${text(params, 'zone')} mixes beds that differ in need, sun or soil: ${text(params, 'beds')}.`,
+    why: 'One schedule cannot suit them all.',
+    next: 'Give each kind a valve of its own, or accept it and water for the thirstiest.',
+  }),
+  'review.bed-without-zone': (params) => ({
+    what: `Bed ${text(params, 'bed')} is on no valve.`,
+    why: 'It will get no water.',
+    next: 'Mend what keeps its tubing from being laid, or give it a zone.',
+  }),
+  'review.route-not-verified': (params) => ({
+    what: `The tubing of bed ${text(params, 'bed')} failed its check: ${text(params, 'failures')}.`,
+    why: 'It cannot be laid as drawn.',
+    next: 'Choose another layout, or move the rows by hand.',
+  }),
+  'review.locate-before-digging': (params) => ({
+    what: `Have buried lines located before anything is dug${text(params, 'number') === '' ? '' : `: call ${text(params, 'number')}`}.`,
+    why: 'Gas and power lines kill. Only lines someone knew of are on this plan, and private lines are not marked by the call service.',
+    next: 'Call two or three working days ahead; dig by hand near the marks.',
+  }),
+  'review.utility-crossed': (params) => ({
+    what: `${text(params, 'pipe')} crosses the buried line ${text(params, 'utility')}.`,
+    why: 'A cut line can hurt the crew.',
+    next: 'Have it located and dig by hand there, or lead the trench another way.',
+  }),
+  'review.foundation-offset': (params, print) => ({
+    what: `Bed ${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation; ${print.small(figure(params, 'limitM'))} is usual.`,
+    why: 'Water at a foundation does harm that shows late. The geotechnical report outranks this figure.',
+    next: 'Set the offset the report gives, or the usual one.',
+  }),
+  'review.foundation-offset-clay': (params, print) => ({
+    what: `Bed ${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation on clay; ${print.small(figure(params, 'limitM'))} is usual.`,
+    why: 'Clay swells and shrinks with water and moves the foundation. The geotechnical report outranks this figure.',
+    next: 'Set the offset the report gives, or the usual one.',
+  }),
+  'review.steep-and-fast': (params, print) => ({
+    what: `Bed ${text(params, 'bed')} slopes ${print.percent(figure(params, 'slopeRatio'))} and gets ${print.rate(figure(params, 'rateMs'))}; on such a slope ${print.rate(figure(params, 'limitMs'))} is the limit.`,
+    why: 'Water runs off before it sinks in.',
+    next: 'Take emitters of lower flow or wider rows, or show that nothing runs off.',
+  }),
+  'review.level-ground-assumed': () => ({
+    what: 'No heights are given: the site is taken as level.',
+    why: 'Every 10 ft up or down a bed is 4.3 psi.',
+    next: 'Enter spot heights, or the height of each bed, where the site is not level.',
+  }),
+  'review.meter-not-known': () => ({
+    what: 'Meter size and flow are not known.',
+    why: 'Nothing holds the zones to what meter and service line allow.',
+    next: 'Read the size off the meter, or make a flow test.',
+  }),
+  'review.no-controller': (params) => ({
+    what: `No controller is drawn; ${figure(params, 'zoneCount')} valves need a station and a wire each.`,
+    why: 'Wire and controller are not counted.',
+    next: 'Place the controller.',
+  }),
+  'review.too-few-stations': (params) => ({
+    what: `${figure(params, 'zoneCount')} zones, but the controller has ${figure(params, 'stationCount')} stations.`,
+    why: 'A valve without a station never opens.',
+    next: 'Take a controller with more stations.',
+  }),
+};
+
+/** What a person reads of the review. */
+export const reviewSentences: Sentences = { ...hydraulicFindings, ...siteFindings };

@@ -1,0 +1,107 @@
+import { figure, type Sentences, text } from './types';
+
+/** Names of the supply side's figures, by the code of their trace. */
+export const SUPPLY_FIGURES: Readonly<Record<string, string>> = {
+  'supply.usable-flow': 'Flow the zones may count on',
+  'supply.zone-flow': 'Flow of the zone',
+  'supply.required-source-head': 'Pressure needed at the connection',
+};
+
+/** What a person reads of zones, routing and the source. */
+export const supplySentences: Sentences = {
+  'supply.no-source': (params, print) => ({
+    what: `No point of connection is drawn; ${print.pressure(figure(params, 'headM'))} is assumed at the valve.`,
+    why: 'Whether the site can feed the zones cannot be said.',
+    next: 'Place the connection and enter what was measured there.',
+  }),
+  'supply.pressure-not-measured': (params, print) => ({
+    what: `No pressure was measured at the connection; ${print.pressure(figure(params, 'headM'))} is assumed.`,
+    why: 'The zones may starve, or the regulator may never open. The sheet leaves the figure blank.',
+    next: 'Read static and flowing pressure at the same outlet and enter them.',
+  }),
+  'supply.no-flow-test': (params, print) => ({
+    what: `Only the static pressure is known (${print.pressure(figure(params, 'headM'))}); no flow was tested.`,
+    why: 'Static pressure says nothing about what is left once water runs.',
+    next: 'Open an outlet, read the pressure while it runs, measure the flow with a bucket and a watch, and enter both.',
+  }),
+  'supply.test-does-not-fall': (params, print) => ({
+    what: `The flow test does not fall: ${print.pressure(figure(params, 'staticHeadM'))} at rest and ${print.pressure(figure(params, 'residualHeadM'))} while it ran.`,
+    why: 'Pressure must fall when water runs, so the test cannot be used; the static pressure alone is.',
+    next: 'Measure again at one and the same outlet.',
+  }),
+  'supply.test-below-nothing': (params, print) => ({
+    what: `At the lowest pressure of the year (${print.pressure(figure(params, 'lowestHeadM'))}) the tested flow would leave nothing.`,
+    why: 'The test cannot be carried over to that pressure; the static pressure alone is used.',
+    next: 'Test with less flow, or check the lowest pressure.',
+  }),
+  'supply.lowest-not-known': (params, print) => ({
+    what: `The lowest pressure of the year is not given; the measured ${print.pressure(figure(params, 'headM'))} is used.`,
+    why: 'A summer evening may have less.',
+    next: 'Ask the water purveyor for the lowest static pressure and enter it.',
+  }),
+  'supply.no-cut-in': () => ({
+    what: 'The pump has a curve but no cut-in pressure.',
+    why: 'With a pressure tank the zones run at the cut-in pressure before the pump starts.',
+    next: 'Enter the cut-in pressure of the switch.',
+  }),
+  'supply.zone-alike': (params) => ({
+    what: `${text(params, 'beds')} share a valve: same need (${text(params, 'plants')}), sun (${text(params, 'sun')}), soil (${text(params, 'soil')}), slope and tubing.`,
+    why: 'One valve gives all its beds the same water.',
+    next: 'Give beds a zone name of their own to group them otherwise.',
+  }),
+  'supply.zone-chosen': (params) => ({
+    what: `${text(params, 'beds')} share a valve because the designer put them in zone ${text(params, 'zoneKey')}.`,
+    why: 'What the designer chooses stands; review says where it does harm.',
+    next: 'Clear the zone name to let the program group them.',
+  }),
+  'supply.zone-room': (params, print) => ({
+    what: `At rated flow the zone takes ${print.flow(figure(params, 'flowM3s'))}${figure(params, 'limitM3s') > 0 ? ` of the ${print.flow(figure(params, 'limitM3s'))} one valve may take` : ''}.`,
+    why: 'As many beds are put on a valve as the source and the largest assembly allow, so that there are few valves.',
+    next: 'Nothing need be done.',
+  }),
+  'supply.zone-over-supply': (params, print) => ({
+    what: `${text(params, 'beds')} take ${print.flow(figure(params, 'flowM3s'))}; the source may be counted on for ${print.flow(figure(params, 'limitM3s'))}.`,
+    why: 'The far emitters would not reach their pressure.',
+    next: 'Split the bed or the zone, or choose emitters of lower flow.',
+  }),
+  'supply.zone-over-assembly': (params, print) => ({
+    what: `${text(params, 'beds')} take ${print.flow(figure(params, 'flowM3s'))}; the largest valve assembly takes ${print.flow(figure(params, 'limitM3s'))}.`,
+    why: 'No assembly of the parts list holds that flow.',
+    next: 'Split the bed or the zone, or add a larger assembly to your parts.',
+  }),
+  'supply.no-way-to-bed': (params) => ({
+    what: `No trench reaches bed ${text(params, 'bed')} without crossing a building or an obstacle.`,
+    why: 'Its header is not drawn; pressures are computed as if it ran straight.',
+    next: 'Draw the header by hand where it can pass, or move what stands in the way.',
+  }),
+  'supply.no-way-to-assembly': (params) => ({
+    what: `No trench reaches the valve assembly of ${text(params, 'zone')} from the connection.`,
+    why: 'Its main is not drawn and its length is not counted.',
+    next: 'Draw the main by hand, or move the assembly.',
+  }),
+  'supply.run-not-joined': (params) => ({
+    what: `A piece of tubing of bed ${text(params, 'bed')} (${text(params, 'run')}) is joined to nothing.`,
+    why: 'It is computed as if a straight piece tied it to the stub-up, which nobody will lay.',
+    next: 'Route the bed again, or join the piece by hand.',
+  }),
+  'supply.zone-refused': (params) => ({
+    what: `Zone ${text(params, 'zone')} cannot be solved: ${text(params, 'issues')}.`,
+    why: 'No pressure of this zone can be trusted.',
+    next: 'Mend what is named, then look at the zone again.',
+  }),
+  'supply.zone-not-settled': (params) => ({
+    what: `The pressures of ${text(params, 'zone')} did not settle in ${figure(params, 'iterationCount')} steps; worst at ${text(params, 'node')}.`,
+    why: 'Its figures are the last step, not a result.',
+    next: 'Check the source, the valve setting and the heights of this zone.',
+  }),
+  'supply.setting-too-low': (params, print) => ({
+    what: `The regulator setting of ${print.pressure(figure(params, 'settingHeadM'))} leaves the emitter worst off short by ${print.pressure(figure(params, 'shortHeadM'))}.`,
+    why: 'More pressure at the source changes nothing behind a regulator.',
+    next: 'Choose an assembly with a higher setting, widen or shorten the header, or split the zone.',
+  }),
+  'supply.flush-not-settled': (params) => ({
+    what: `The zone did not settle with the flush valve of ${text(params, 'run')} open.`,
+    why: 'Its flushing speed is not known.',
+    next: 'Flush this run alone and watch that the water runs clear.',
+  }),
+};
