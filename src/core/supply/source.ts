@@ -217,11 +217,7 @@ const BACKFLOW_VELOCITY_MS = 2.286;
  * The backflow preventer: the designer's, else a reduced pressure assembly of the size the flow asks for, because it costs
  * the most pressure of all; which type is allowed is the local code's to say.
  */
-export function chooseBackflow(
-  plan: Plan,
-  catalog: Catalog,
-  flowM3s: number,
-): Backflow | null {
+export function chooseBackflow(plan: Plan, catalog: Catalog, flowM3s: number): Backflow | null {
   const source = sourceOf(plan);
   const chosen = catalog.backflows.find(({ id }) => id === source?.backflowId) ?? null;
   if (chosen) return chosen;

@@ -1,15 +1,38 @@
 import { figure, type Sentences, text } from './types';
 
+const mend = (what: string, why: string) => () => ({ what, why, next: '' });
+
 /** What each mend changes, as its button says it. */
-export const MEND_WORDS: Readonly<Record<string, string>> = {
-  'review.mend-lower-setting': 'Take the next lower regulator setting',
-  'review.mend-choose-assembly': 'Let the program choose the assembly',
-  'review.mend-choose-size': 'Let the program choose the pipe size',
-  'review.mend-take-backflow': 'Take this device into the plan',
-  'review.mend-reduced-pressure': 'Take a reduced pressure assembly',
-  'review.mend-let-zones-be-chosen': 'Let the program group these beds',
-  'review.mend-default-offset': 'Use the default offset from the foundation',
-  'review.mend-add-stations': 'Give the controller enough stations',
+const mends: Sentences = {
+  'review.mend-lower-setting': mend(
+    'Take the next lower regulator setting',
+    'Changes the assembly of this valve.',
+  ),
+  'review.mend-choose-assembly': mend(
+    'Let the program choose the assembly',
+    'Clears the assembly chosen for this valve.',
+  ),
+  'review.mend-choose-size': mend(
+    'Let the program choose the pipe size',
+    'Keeps the line drawn by hand, clears its size.',
+  ),
+  'review.mend-take-backflow': mend(
+    'Take this device into the plan',
+    'Local code still decides whether it is allowed.',
+  ),
+  'review.mend-reduced-pressure': mend(
+    'Take a reduced pressure assembly',
+    'It costs more pressure. Local code decides.',
+  ),
+  'review.mend-let-zones-be-chosen': mend('Let the program group these beds', 'Clears their zone names.'),
+  'review.mend-default-offset': mend(
+    'Use the default offset from the foundation',
+    'Changes the offset of this bed.',
+  ),
+  'review.mend-add-stations': mend(
+    'Give the controller enough stations',
+    'Changes the number of its stations.',
+  ),
 };
 
 /** Findings about pressure, flow and speed. */
@@ -196,4 +219,4 @@ const siteFindings: Sentences = {
 };
 
 /** What a person reads of the review. */
-export const reviewSentences: Sentences = { ...hydraulicFindings, ...siteFindings };
+export const reviewSentences: Sentences = { ...hydraulicFindings, ...siteFindings, ...mends };

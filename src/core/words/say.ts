@@ -4,7 +4,9 @@ import { exchangeSentences } from './exchange';
 import { hydraulicsSentences } from './hydraulics';
 import { layoutSentences } from './layout';
 import { planSentences } from './plan';
+import { reviewSentences } from './review';
 import { soilwaterSentences } from './soilwater';
+import { supplySentences } from './supply';
 import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
 import { unitsSentences } from './units';
@@ -19,6 +21,8 @@ export const SENTENCES: readonly Sentences[] = [
   soilwaterSentences,
   epanetSentences,
   layoutSentences,
+  supplySentences,
+  reviewSentences,
 ];
 
 /** A problem in words. */
