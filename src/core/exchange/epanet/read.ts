@@ -191,7 +191,10 @@ function readEmitters(reading: Reading): ReadonlyMap<string, EmitterLaw> {
 
 const unlimited = { variationCv: 0, minHeadM: 0, maxHeadM: Number.MAX_VALUE };
 
-/** A pressure-driven demand: q = D ((p - pmin) / (preq - pmin))^e up to full demand at the required pressure. */
+/**
+ * A pressure-driven demand: q = D ((p - pmin) / (preq - pmin))^e up to full demand at the required pressure; with EPANET's
+ * constants also the little it lets through beyond.
+ */
 function drivenLaw({ options, units }: Reading, demandM3s: number): EmitterLaw {
   const required = Math.max(options.requiredPressure, options.minimumPressure + LEAST_PRESSURE_SPAN);
   return {
@@ -199,7 +202,7 @@ function drivenLaw({ options, units }: Reading, demandM3s: number): EmitterLaw {
     nominalFlowM3s: demandM3s,
     thresholdHeadM: required * units.pressureM,
     belowExponent: options.pressureExponent,
-    plateauSlopePerM: 0,
+    plateauSlopePerM: units.overflowM2s / demandM3s,
     openHeadM: options.minimumPressure * units.pressureM,
     ...unlimited,
   };

@@ -21,9 +21,13 @@ export interface FileUnits {
   readonly diameterM: number;
   readonly roughnessM: number;
   readonly pressureM: number;
+  /** What a pressure-driven demand lets through beyond its full flow, m3/s per m of head over the required. */
+  readonly overflowM2s: number;
   readonly constants: HydraulicConstants;
 }
 
+/** EPANET bars a pressure-driven demand from exceeding full flow with 1e9 ft per ft3/s. Source: OWA-EPANET src/hydcoeffs.c, read. */
+const EPANET_OVERFLOW_M2S = METRES_PER_FOOT ** 3 / 1e9 / METRES_PER_FOOT;
 const SECONDS_PER_DAY = 86_400;
 const M3_PER_IMPERIAL_GALLON = 4.54609e-3;
 const M3_PER_CUBIC_FOOT = METRES_PER_FOOT ** 3;
@@ -80,6 +84,7 @@ export function fileUnits(
     diameterM: flow.isUs ? METRES_PER_INCH : 1e-3,
     roughnessM: flow.isUs ? METRES_PER_FOOT * 1e-3 : 1e-3,
     pressureM: (isEpanet ? pressure.epanet : pressure.exact) / specificGravity,
+    overflowM2s: isEpanet ? EPANET_OVERFLOW_M2S : 0,
     constants: isEpanet ? EPANET_CONSTANTS : STANDARD_CONSTANTS,
   };
 }
