@@ -32,6 +32,23 @@ export function assembleRegulators(topology: Topology, figures: Figures, work: W
   }
 }
 
+/**
+ * Puts the outlet of every active regulator at the head it holds, before a step is laid out from there: so far a jump as
+ * a change of setting or of state must not be read as a flow. Returns whether any head moved.
+ */
+export function holdOutlets(topology: Topology, figures: Figures, work: Work): boolean {
+  let hasMoved = false;
+  for (const { link, setTotalHeadM, droop } of figures.regulators) {
+    const outlet = topology.to[link]!;
+    if (work.state[link] !== ACTIVE || outlet >= topology.unknownCount) continue;
+    const held = setTotalHeadM - droop * work.flowM3s[link]!;
+    if (work.headM[outlet] === held) continue;
+    work.headM[outlet] = held;
+    hasMoved = true;
+  }
+  return hasMoved;
+}
+
 /** Lets each regulator take the state its heads and flow ask for; returns how many changed. */
 export function updateStates(topology: Topology, figures: Figures, work: Work): number {
   let changed = 0;

@@ -3,7 +3,7 @@ import { evaluateEmitters } from './emitters';
 import { carryBack, factorAndCarry } from './factor';
 import type { Figures } from './figures';
 import { type PreparedNetwork, prepareNetwork } from './prepare';
-import { updateStates } from './regulators';
+import { holdOutlets, updateStates } from './regulators';
 import { refusedSolution, report } from './report';
 import { setStartingPoint } from './start';
 import type { Topology } from './topology';
@@ -53,6 +53,8 @@ function iterate(topology: Topology, figures: Figures, work: Work) {
   let share = 1;
   let stateChanges = 0;
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
+    if (holdOutlets(topology, figures, work))
+      evaluateEmitters(figures.emitters, work.headM, work.emitterFlow, work.emitterSlope);
     assemble(topology, figures, work);
     factorAndCarry(topology.pattern, work.diagonal, work.lower, work.step);
     carryBack(topology.pattern, work.lower, work.step);
