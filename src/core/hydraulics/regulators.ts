@@ -54,7 +54,7 @@ export function updateStates(topology: Topology, figures: Figures, work: Work): 
   let changed = 0;
   for (const regulator of figures.regulators) {
     const { link, setTotalHeadM, droop } = regulator;
-    if (figures.isClosed[link]) continue;
+    if (work.isShut[link]) continue;
     const inlet = work.headM[topology.from[link]!]!;
     const outlet = work.headM[topology.to[link]!]!;
     const flow = work.flowM3s[link]!;

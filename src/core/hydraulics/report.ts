@@ -64,7 +64,8 @@ export function report(
     flowM3s[i] = flow;
     headlossM[i] = headM[fromNode[i]!]! - headM[toNode[i]!]!;
     if (at < pipes.count) velocityMs[i] = Math.abs(flow) / pipes.areaM2[at]!;
-    if (work.state[at] !== OPEN) state[i] = STATE_NAMES[work.state[at]!]!;
+    if (work.state[at] !== OPEN && (links[i]!.kind === 'regulator' || figures.isClosed[at]))
+      state[i] = STATE_NAMES[work.state[at]!]!;
     if (!Number.isFinite(flow)) isEveryFigureFinite = false;
   }
   const hasOutlet = figures.emitters.count > 0 || figures.demandM3s.some((q) => q !== 0);

@@ -1,4 +1,5 @@
 import { assemble } from './assemble';
+import { searchCarefully } from './careful';
 import { evaluateEmitters } from './emitters';
 import { carryBack, factorAndCarry } from './factor';
 import type { Figures } from './figures';
@@ -12,11 +13,11 @@ import { ACTIVE, layOutWork, OPEN, type Work } from './work';
 
 /** Settled: the flows of the last step changed by less than this share of all flow. */
 const FLOW_CHANGE_RATIO = 1e-7;
-const MOST_ITERATIONS = 120;
+const MOST_ITERATIONS = 40;
 /** From here on steps are shortened where they do not shrink. */
 const DAMP_AFTER = 12;
 const MOST_STATE_CHANGES = 24;
-const FLOW_TOLERANCE_M3S = 1e-10;
+const FLOW_TOLERANCE_M3S = 1e-12;
 
 /**
  * Heads, flows and states of a network at rest in its steady state.
@@ -43,12 +44,36 @@ export function solvePrepared(prepared: PreparedNetwork, warm?: Solution): Solut
     topology.pattern.row.length + 1,
     figures.emitters.count,
   );
-  setStartingPoint(topology, figures, work, warm);
-  const { iterations, hasSettled } = iterate(topology, figures, work);
+  const { iterations, hasSettled } = search(topology, figures, work, warm);
   return report(prepared, topology, figures, work, iterations, hasSettled);
 }
 
-function iterate(topology: Topology, figures: Figures, work: Work) {
+interface Ending {
+  readonly iterations: number;
+  readonly hasSettled: boolean;
+}
+
+/** The quick search; where it does not settle, the careful one brings it near, and the quick one finishes. */
+function search(topology: Topology, figures: Figures, work: Work, warm: Solution | undefined): Ending {
+  setStartingPoint(topology, figures, work, warm);
+  const quick = iterate(topology, figures, work);
+  if (quick.hasSettled) return quick;
+  setStartingPoint(topology, figures, work, undefined);
+  const isNear = searchCarefully(topology, figures, work);
+  const [headM, flowM3s, state] = [work.headM.slice(), work.flowM3s.slice(), work.state.slice()];
+  evaluateEmitters(figures.emitters, work.headM, work.emitterFlow, work.emitterSlope);
+  const finish = iterate(topology, figures, work);
+  const iterations = quick.iterations + finish.iterations;
+  if (finish.hasSettled || !isNear) return { iterations, hasSettled: finish.hasSettled };
+  work.headM.set(headM);
+  work.flowM3s.set(flowM3s);
+  work.state.set(state);
+  evaluateEmitters(figures.emitters, work.headM, work.emitterFlow, work.emitterSlope);
+  return { iterations, hasSettled: true };
+}
+
+/** Newton on flows and heads together, with steps shortened where they stop shrinking. */
+function iterate(topology: Topology, figures: Figures, work: Work): Ending {
   let lastChange = Number.POSITIVE_INFINITY;
   let share = 1;
   let stateChanges = 0;

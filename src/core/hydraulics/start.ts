@@ -2,7 +2,7 @@ import { evaluateEmitters } from './emitters';
 import type { Figures } from './figures';
 import { STATE_NAMES } from './report';
 import type { Topology } from './topology';
-import { growTree, type Tree } from './tree';
+import { growTree, type Tree, UNREACHED } from './tree';
 import type { Solution } from './types';
 import { ACTIVE, CLOSED, OPEN, type Work } from './work';
 
@@ -19,19 +19,33 @@ export function setStartingPoint(
 ): void {
   const { emitters, isClosed } = figures;
   work.state.fill(OPEN);
+  work.isShut.fill(0);
+  const tree = treeOf(topology, figures);
   const isWarm =
     warm?.status === 'settled' &&
     warm.headM.length === topology.nodeCount &&
     warm.flowM3s.length === topology.from.length;
   if (isWarm) setFromSolution(topology, figures, work, warm);
-  else setHeads(topology, figures, work, treeOf(topology, figures));
-  for (let i = 0; i < isClosed.length; i++)
-    if (isClosed[i]) {
-      work.state[i] = CLOSED;
-      work.flowM3s[i] = 0;
-    }
+  else setHeads(topology, figures, work, tree);
+  for (let i = 0; i < isClosed.length; i++) if (isClosed[i]) close(work, i);
+  if (tree.count < topology.nodeCount) setDry(topology, figures, work, tree);
   evaluateEmitters(emitters, work.headM, work.emitterFlow, work.emitterSlope);
-  if (!isWarm) setTreeFlows(topology, figures, work, treeOf(topology, figures));
+  if (!isWarm) setTreeFlows(topology, figures, work, tree);
+}
+
+function close(work: Work, link: number): void {
+  work.isShut[link] = 1;
+  work.state[link] = CLOSED;
+  work.flowM3s[link] = 0;
+}
+
+/** What only shut links lead to stands dry: no pressure, no flow. */
+function setDry(topology: Topology, figures: Figures, work: Work, tree: Tree): void {
+  const { from, to, unknownCount } = topology;
+  for (let i = 0; i < unknownCount; i++)
+    if (tree.byLink[i] === UNREACHED) work.headM[i] = figures.elevationM[i]!;
+  for (let i = 0; i < from.length; i++)
+    if (tree.byLink[from[i]!] === UNREACHED || tree.byLink[to[i]!] === UNREACHED) close(work, i);
 }
 
 /** The tree of the whole network, or, with links shut, of what is left of it. */
@@ -50,10 +64,9 @@ function setFromSolution(topology: Topology, figures: Figures, work: Work, warm:
 }
 
 function setHeads(topology: Topology, figures: Figures, work: Work, tree: Tree): void {
-  const { from, to, unknownCount } = topology;
+  const { from, to } = topology;
   const { headM } = work;
   headM.set(figures.heldHeadM);
-  for (let i = 0; i < unknownCount; i++) headM[i] = figures.elevationM[i]!;
   const setting = new Map(figures.regulators.map((r) => [r.link, r.setTotalHeadM]));
   const hasSettings = setting.size > 0;
   for (let at = 0; at < tree.count; at++) {

@@ -9,12 +9,15 @@ export interface Shape {
   readonly incidence: Incidence;
 }
 
+/** Mark of a position that no open link leads to. */
+export const UNREACHED = -2;
+
 /** A tree of fewest links from the held heads to every position that can be reached. */
 export interface Tree {
   /** Positions as reached. */
   readonly order: Int32Array;
   readonly count: number;
-  /** Link by which each position was reached; -1 at a held head, -2 where it was not reached. */
+  /** Link by which each position was reached; -1 at a held head, `UNREACHED` where none leads. */
   readonly byLink: Int32Array;
 }
 
@@ -22,7 +25,7 @@ export interface Tree {
 export function growTree(shape: Shape, isClosed: Uint8Array): Tree {
   const { nodeCount, unknownCount, from, to } = shape;
   const { first, incident } = shape.incidence;
-  const byLink = new Int32Array(nodeCount).fill(-2);
+  const byLink = new Int32Array(nodeCount).fill(UNREACHED);
   const order = new Int32Array(nodeCount);
   let count = 0;
   for (let i = unknownCount; i < nodeCount; i++) {
@@ -34,7 +37,7 @@ export function growTree(shape: Shape, isClosed: Uint8Array): Tree {
     for (let p = first[here]!; p < first[here + 1]!; p++) {
       const link = incident[p]!;
       const other = from[link] === here ? to[link]! : from[link]!;
-      if (byLink[other] !== -2 || isClosed[link]) continue;
+      if (byLink[other] !== UNREACHED || isClosed[link]) continue;
       byLink[other] = link;
       order[count++] = other;
     }

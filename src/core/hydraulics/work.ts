@@ -7,6 +7,8 @@ export interface Work {
   readonly headM: Float64Array;
   readonly flowM3s: Float64Array;
   readonly state: Uint8Array;
+  /** Links shut by hand, and those that only such lead to: no head opens them. */
+  readonly isShut: Uint8Array;
   readonly lossM: Float64Array;
   readonly gradient: Float64Array;
   readonly expected: Float64Array;
@@ -37,6 +39,7 @@ export function layOutWork(
     headM: new Float64Array(nodeCount),
     flowM3s: new Float64Array(linkCount),
     state: new Uint8Array(linkCount),
+    isShut: new Uint8Array(linkCount),
     lossM: new Float64Array(linkCount),
     gradient: new Float64Array(linkCount),
     expected: new Float64Array(linkCount),
