@@ -59,36 +59,6 @@ export function sheetFrame(paper: Paper): SheetFrame {
   };
 }
 
-/** The division of a page of tables: the whole field, and as many columns of it as read well. */
-export function tableFrame(paper: Paper): {
-  readonly frame: SheetFrame;
-  readonly columns: readonly PaperRect[];
-} {
-  const plan = sheetFrame(paper);
-  const { outer } = plan;
-  const pad = paper.widthMm < 350 ? 5 : 7;
-  const sheetMm = 62;
-  const count = Math.max(2, Math.round((outer.widthMm - pad) / 112));
-  const columnMm = (outer.widthMm - pad * (count + 1)) / count;
-  const field = { ...outer, heightMm: outer.heightMm - TITLE_MM };
-  return {
-    frame: {
-      ...plan,
-      field,
-      columns: [],
-      strip: null,
-      title: { ...plan.title, widthMm: outer.widthMm - sheetMm },
-      sheet: { ...plan.sheet, x: outer.x + outer.widthMm - sheetMm, widthMm: sheetMm },
-    },
-    columns: Array.from({ length: count }, (_, i) => ({
-      x: outer.x + pad + i * (columnMm + pad),
-      y: outer.y + pad,
-      widthMm: columnMm,
-      heightMm: field.heightMm - 2 * pad,
-    })),
-  };
-}
-
 /** What the title block says of one page. */
 export interface TitleText {
   readonly plan: Plan;
@@ -98,8 +68,6 @@ export interface TitleText {
   readonly unitsText: string;
   readonly label: string;
   readonly ofPages: number;
-  /** A stop finding stands: the sheet says so beside its number too. */
-  readonly isBlocked: boolean;
 }
 
 const MARK = { layer: 'frame' };
@@ -136,15 +104,7 @@ export function frameItems(frame: SheetFrame, text: TitleText): readonly Drawing
   return [
     pathItem(MARK, rectSteps(outer.x, outer.y, outer.widthMm, outer.heightMm), { stroke: edge }),
     lineItem(MARK, { x: outer.x, y: title.y }, { x: outer.x + outer.widthMm, y: title.y }, thin),
-    lineItem(
-      MARK,
-      { x: right, y: frame.columns.length > 0 ? outer.y : title.y },
-      { x: right, y: outer.y + outer.heightMm },
-      thin,
-    ),
-    ...(frame.strip
-      ? [lineItem(MARK, { x: outer.x, y: frame.strip.y }, { x: right, y: frame.strip.y }, thin)]
-      : []),
+    lineItem(MARK, { x: right, y: outer.y }, { x: right, y: outer.y + outer.heightMm }, thin),
     ...fieldItems(title, [
       [words.title.project, or(project.title), 30, true],
       [words.title.place, or(project.place), 24, false],
@@ -164,17 +124,10 @@ export function frameItems(frame: SheetFrame, text: TitleText): readonly Drawing
       font: 'narrow-semibold',
       sizeMm: SIZE.title,
     }),
-    text.isBlocked
-      ? textItem(MARK, { x: sheet.x + sheet.widthMm - 4, y: sheet.y + 11.6 }, words.notForConstruction, {
-          font: 'narrow-semibold',
-          sizeMm: SIZE.text,
-          ink: 'stop',
-          anchor: 'end',
-        })
-      : textItem(MARK, { x: sheet.x + sheet.widthMm - 4, y: sheet.y + 11.6 }, words.program, {
-          sizeMm: SIZE.small,
-          ink: 'ink-2',
-          anchor: 'end',
-        }),
+    textItem(MARK, { x: sheet.x + sheet.widthMm - 4, y: sheet.y + 11.6 }, 'Rillsheet', {
+      sizeMm: SIZE.small,
+      ink: 'ink-2',
+      anchor: 'end',
+    }),
   ];
 }

@@ -56,24 +56,22 @@ const flagWidth = (text: string): number => Math.max(6.4, measureText(text, 'nar
 
 interface Size {
   readonly widthMm: number;
-  /** Height of the widest line, from the top: where a leader meets the right side. */
-  readonly widestMm: number;
   readonly heightMm: number;
   readonly textXMm: number;
 }
 
 function sizeOf(request: LabelRequest): Size {
   const flag = request.flag === undefined ? 0 : flagWidth(request.flag);
-  const widths = request.lines.map((line) =>
-    measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2),
+  const text = request.lines.reduce(
+    (most, line) =>
+      Math.max(most, measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2)),
+    0,
   );
-  const text = Math.max(0, ...widths);
   const gap = flag > 0 && text > 0 ? FLAG_GAP_MM : 0;
   return {
     widthMm: flag + gap + text,
     heightMm: Math.max(flag > 0 ? 4.2 : 0, request.lines.length * STEP_MM - 0.75),
     textXMm: flag + gap,
-    widestMm: Math.max(0, widths.indexOf(text)) * STEP_MM + 1.3,
   };
 }
 
@@ -150,7 +148,7 @@ function leaderEnd(spot: Spot, size: Size): PaperPoint {
   const sideY = y + Math.min(size.heightMm / 2, 1.6);
   const ends = [
     { x: x - 0.6, y: sideY },
-    { x: x + size.widthMm + 0.6, y: y + size.widestMm },
+    { x: x + size.widthMm + 0.6, y: sideY },
     { x: x + Math.min(size.widthMm / 2, 8), y: y - 0.6 },
     { x: x + Math.min(size.widthMm / 2, 8), y: y + size.heightMm + 0.6 },
   ];

@@ -1,19 +1,9 @@
 import type { Design } from '../design';
-import {
-  type Box,
-  boxesTouch,
-  boxHolds,
-  boxOf,
-  growBox,
-  type PaperView,
-  planToPaper,
-  uniteBoxes,
-} from '../geometry';
-import type { Plan } from '../plan';
+import { type Box, boxOf, growBox, type PaperView, planToPaper, uniteBoxes } from '../geometry';
 import { printer, type UnitSystem } from '../units';
 import { drawingWords as words } from '../words';
 import type { PaperRect } from './blocks';
-import { foreignItems, groundItems, standingItems, structureRings, utilityItems } from './ground';
+import { foreignItems, groundItems, standingItems, utilityItems } from './ground';
 import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
 import { type ScaleBar, scaleBar, scaleLabel } from './scales';
 import { northItems } from './symbols';
@@ -27,7 +17,7 @@ export const FOOT_MM = 15;
 export function planBox(design: Design): Box | null {
   const points = (list: readonly { readonly x: number; readonly y: number }[]) => boxOf(list);
   const { plan, supply } = design;
-  const box = uniteBoxes([
+  return uniteBoxes([
     ...design.beds.flatMap((bed) => bed.layout.outline.map((p) => boxOf(p.outer))),
     ...supply.main.map((pipe) => boxOf(pipe.path)),
     ...supply.zones.flatMap((zone) => zone.pipes.map((pipe) => boxOf(pipe.path))),
@@ -37,24 +27,6 @@ export function planBox(design: Design): Box | null {
     points(Object.values(plan.controllers).map((s) => s.at)),
     points(Object.values(plan.trees).map((t) => t.at)),
   ]);
-  return box === null ? null : uniteBoxes([box, ...nearFences(plan, box)]);
-}
-
-const NEAR_M = 2.5;
-
-/** Fences close to the work, as far as they run beside it: cut off at the paper's edge they would not be read. */
-function nearFences(plan: Plan, box: Box): readonly (Box | null)[] {
-  const around = growBox(box, NEAR_M);
-  return Object.values(plan.structures)
-    .filter((s) => s.kind === 'fence')
-    .map((s) =>
-      boxOf(
-        structureRings(s)
-          .flat()
-          .filter((p) => boxHolds(around, p)),
-      ),
-    )
-    .map((own) => own && { ...own, minX: Math.max(own.minX, box.minX), maxX: Math.min(own.maxX, box.maxX) });
 }
 
 /** A view that brings the middle of a box to the middle of a room. */
@@ -74,7 +46,7 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
     kind: 'clip',
     layer: 'frame',
     steps: rectSteps(room.x, room.y, room.widthMm, room.heightMm),
-    items: inWindow(room, [
+    items: [
       ...underlayItems(design, view),
       ...groundItems(plan, view),
       ...foreignItems(plan, view),
@@ -85,31 +57,9 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
       ...pipeItems(supply, view),
       ...design.beds.flatMap((bed) => joinItems(bed, view)),
       ...deviceItems(supply, view),
-    ]),
+    ],
   };
 }
-
-/** Items that may show in a window: what lies wholly outside is not printed behind its edge. */
-function inWindow(window: PaperRect, items: readonly DrawingItem[]): readonly DrawingItem[] {
-  return items.filter((item) => {
-    if (item.kind !== 'path' && item.kind !== 'clip') return true;
-    const own = boxOf(
-      item.steps.flatMap((step) =>
-        step[0] === 'Z' ? [] : [{ x: step[step.length - 2] as number, y: step[step.length - 1] as number }],
-      ),
-    );
-    return own !== null && boxesTouch(own, windowBox(window));
-  });
-}
-
-const STROKES_MM = 4;
-
-const windowBox = (window: PaperRect): Box => ({
-  minX: window.x - STROKES_MM,
-  minY: window.y - STROKES_MM,
-  maxX: window.x + window.widthMm + STROKES_MM,
-  maxY: window.y + window.heightMm + STROKES_MM,
-});
 
 /** Reference lines under the drawing. Pictures are left to the screen: a photograph under a crew's sheet hides the work. */
 function underlayItems(design: Design, view: PaperView): readonly DrawingItem[] {
@@ -162,12 +112,11 @@ export function footItems(
   system: UnitSystem,
   bearingRad: number,
 ): readonly DrawingItem[] {
-  const mark = { layer: 'frame' };
   const bar = scaleBar(scaleDenominator, system, Math.min(152.4, room.widthMm - 40));
   const y = room.y + room.heightMm - FOOT_MM;
   return [
     ...scaleBarItems({ x: room.x + 6, y: y + 6.5 }, bar, scaleLabel(scaleDenominator, system)),
-    ...northItems(mark, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
+    ...northItems({ layer: 'frame' }, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
   ];
 }
 

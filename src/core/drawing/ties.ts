@@ -1,7 +1,6 @@
 import type { Design } from '../design';
-import { boxHolds, boxOf, distanceM, growBox, type PlanPoint } from '../geometry';
+import { distanceM, type PlanPoint } from '../geometry';
 import { drawingWords as words } from '../words';
-import { compassName, headingBetween } from './bearings';
 import { bedCorners } from './figures';
 import { structureRings } from './ground';
 import { devicesOf } from './water';
@@ -34,14 +33,6 @@ interface Candidate {
   readonly rank: number;
 }
 
-const ringMiddle = (ring: readonly PlanPoint[]): PlanPoint => ({
-  x: ring.reduce((sum, p) => sum + p.x, 0) / ring.length,
-  y: ring.reduce((sum, p) => sum + p.y, 0) / ring.length,
-});
-
-const BEYOND_M = 3;
-
-/** Standing points that the plan page shows: within reach of a tape from the work. */
 function candidates(design: Design): readonly Candidate[] {
   const { plan } = design;
   const corners = (kind: 'building' | 'paving', rank: number): Candidate[] =>
@@ -51,14 +42,7 @@ function candidates(design: Design): readonly Candidate[] {
         const ring = structureRings(s)[0] ?? [];
         return ring.length > 14
           ? []
-          : ring.map((at) => ({
-              at,
-              rank,
-              what: words.cornerOf(
-                compassName(plan, headingBetween(ringMiddle(ring), at)),
-                s.name || words.structures[kind],
-              ),
-            }));
+          : ring.map((at) => ({ at, rank, what: words.cornerOf(s.name || words.structures[kind]) }));
       });
   const points = <T extends { at: PlanPoint; name: string }>(
     map: Record<string, T>,
@@ -74,9 +58,7 @@ function candidates(design: Design): readonly Candidate[] {
   const beds = design.beds.flatMap((bed) =>
     bedCorners(bed).map((at, i) => ({ at, rank: 3, what: words.bedCorner(bed.name, i + 1) })),
   );
-  const box = boxOf(tiedPoints(design).map((p) => p.at));
-  const near = found.filter((f) => box !== null && boxHolds(growBox(box, BEYOND_M), f.at));
-  return (near.length >= 2 ? near : [...near, ...beds]).slice(0, 60);
+  return (found.length >= 2 ? found : [...found, ...beds]).slice(0, 60);
 }
 
 /** How well two tapes from two points cross at a third: the sine of their angle. */

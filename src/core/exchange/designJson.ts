@@ -4,6 +4,7 @@ import type { Alternative, Run } from '../layout';
 import type { Zone } from '../supply';
 import { type Problem, printer } from '../units';
 import { sayProblem } from '../words';
+import { scheduleJson, waterBudgetJson } from './designWater';
 import { withFixedDigits } from './fixedDigits';
 
 /** Version of design.json; raised when a name or a meaning changes. */
@@ -163,19 +164,22 @@ export function designJson(design: Design): unknown {
     beds: design.beds.map((bed) => bedOf(bed, design, names)),
     zones: design.supply.zones.map((zone) => zoneOf(zone, names, design)),
     findings: design.findings.map((finding) => problemOf(finding, names, design)),
-    takeoff: design.takeoff.lines.map(({ part, description, quantity, unit, from }) => ({
+    takeoff: design.takeoff.lines.map(({ part, description, quantity, unit, eachM, packs, from, price }) => ({
       part,
       description,
       quantity,
       unit,
+      eachM: eachM ?? null,
+      packs: packs ?? null,
       from,
+      price,
     })),
+    rolls: design.takeoff.rolls,
+    labour: design.takeoff.labour,
+    cost: design.takeoff.cost,
     cuts: design.takeoff.cuts,
-    schedule: {
-      zones: design.schedule.zones.map(({ traces: _traces, ...zone }) => zone),
-      timetable: design.schedule.timetable,
-    },
-    waterBudget: (({ problems: _problems, traces: _traces, ...budget }) => budget)(design.waterBudget),
+    schedule: scheduleJson(design.schedule),
+    waterBudget: waterBudgetJson(design.waterBudget),
   });
 }
 

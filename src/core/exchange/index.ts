@@ -1,6 +1,7 @@
 export { cutsCsv, orderCsv, takeoffCsv } from './csv/takeoffCsv';
 export { type Cell, csvText } from './csv/text';
 export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
+export { designSchema } from './designSchema';
 export { writeDxf } from './dxf/write';
 export {
   type ConstantsProfile,

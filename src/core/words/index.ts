@@ -1,9 +1,7 @@
-export * from './details';
 export * from './drawing';
 export { LAYOUT_NAMES } from './layout';
 export { editNames } from './plan';
 export * from './say';
-export * from './sheet';
 export {
   DAY_NAMES,
   MONTH_NAMES,
@@ -13,5 +11,4 @@ export {
   SUN_NAMES,
   soilwaterFigureNames,
 } from './soilwater';
-export { TASK_NAMES } from './takeoff';
 export * from './types';

@@ -43,7 +43,7 @@ export function tidyOutline(
   ground: Region,
   minSeparationM: number,
 ): { readonly ring: Ring | null; readonly lost: readonly Ring[] } {
-  const trimM = 0.495 * minSeparationM;
+  const trimM = 0.3 * minSeparationM;
   const trimmed = intersectRings(inflateRings(inflateRings([outline], -trimM, 'miter'), trimM, 'miter'), [
     outline,
   ]);

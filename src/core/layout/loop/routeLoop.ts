@@ -25,8 +25,6 @@ import { cutComb } from './teeth';
 import { spanTeeth } from './tree';
 
 const DEFAULT_STEPS = 4000;
-/** Outweighs any tubing: a route with runs too near each other or a bend too tight is taken only where there is no other. */
-const FAULT_COST_M = 1e4;
 
 /**
  * One closed loop of tubing through each part of the ground that two runs can reach: the outline of a comb of rows.
@@ -152,16 +150,13 @@ function drawCandidate(
     return [...(ring ? [ring] : []), ...lost];
   });
   const joined = joinOutlines(tidy, frame.ground, spacingM, separationM);
-  let tightBends = 0;
   const rounded = joined.flatMap((outline) => {
-    const found = roundTo(outline, comb.ground, request.bendRadiusM);
-    if (found && found.share < 1) tightBends++;
-    return found ? [found.ring] : [];
+    const ring = roundTo(outline, comb.ground, request.bendRadiusM);
+    return ring ? [ring] : [];
   });
   if (rounded.length === 0) return null;
   layer('rounded', rounded);
-  const faults = tightBends + closeRuns(rounded.map(closeRing), spacingM, separationM - 1e-3).length;
-  const costM = costOf(rounded, frame.ground, request) + FAULT_COST_M * faults;
+  const costM = costOf(rounded, frame.ground, request);
   return {
     candidate,
     costM,
@@ -170,14 +165,10 @@ function drawCandidate(
 }
 
 /** Rounded to the tubing's own bend where that can be, else a little tighter: a tight bend is reported, a torn loop never laid. */
-function roundTo(
-  outline: Ring,
-  ground: Region,
-  bendRadiusM: number,
-): { readonly ring: Ring; readonly share: number } | null {
+function roundTo(outline: Ring, ground: Region, bendRadiusM: number): Ring | null {
   for (const share of [1, 0.8, 0.6, 0.4]) {
     const ring = roundCorners(outline, ground, share * bendRadiusM);
-    if (ring) return { ring, share };
+    if (ring) return ring;
   }
   return null;
 }
