@@ -1,11 +1,20 @@
 import type { MultiPolygon, Polygon } from '../geometry';
+import { centreRowSketch } from './centreRowLoop';
 import { contourSketch } from './contour';
-import { type Judged, judge } from './judging';
+import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
 import { loopSketches } from './loopSketches';
 import type { Sketch } from './sketch';
+import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
-import type { LayoutInput } from './types';
+import type { LayoutInput, LayoutKind } from './types';
+
+/** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
+const DRY_RATIO = 0.995;
+const DRY_GAP_ROWS = 0.8;
+
+/** Where all spurs together fail, this many are tried one by one. */
+const MOST_SINGLE_SPURS = 4;
 
 /** Every layout tried on one piece of ground, judged, with the router's reason where it found no loop. */
 export interface PieceCandidates {
@@ -24,17 +33,65 @@ export function candidatesFor(
   const loops = loopSketches(piece, input);
   const directionRad =
     loops.sketches[0]?.directionRad ?? strips[0]?.directionRad ?? input.rowDirectionRad ?? 0;
-  const wantsLaterals =
-    input.quality === 'finished' || input.layout === 'laterals' || isNamed(input, 'laterals');
-  const laterals = wantsLaterals ? lateralSketches(piece, input, input.rowSpacingM, directionRad) : [];
-  const wantsContour =
-    input.quality === 'finished' || input.layout === 'contour' || isNamed(input, 'contour');
-  const contour = wantsContour ? contourSketch(piece, input, input.rowSpacingM) : null;
-  const sketches: Sketch[] = [...strips, ...loops.sketches, ...(contour ? [contour] : []), ...laterals];
+  const laterals = wantsMore(input, 'laterals')
+    ? lateralSketches(piece, input, input.rowSpacingM, directionRad)
+    : [];
+  const contour = wantsMore(input, 'contour') ? contourSketch(piece, input, input.rowSpacingM) : null;
+  const centreRows = wantsMore(input, 'loop-centre-row')
+    ? [directionRad, (directionRad + Math.PI / 2) % Math.PI].flatMap((angleRad, index) => {
+        const isAsked = index === 0 || (input.rowDirectionRad === null && input.slope === null);
+        const found = isAsked ? centreRowSketch(piece, input, input.rowSpacingM, angleRad) : null;
+        return found ? [index === 0 ? found : { ...found, key: `${found.key}-across` }] : [];
+      })
+    : [];
+  const sketches: Sketch[] = [
+    ...strips,
+    ...loops.sketches,
+    ...centreRows,
+    ...(contour ? [contour] : []),
+    ...laterals,
+  ];
+  const ground = { idPrefix, usable };
   return {
-    judged: sketches.map((sketch) => judge(keyOf(sketch), [sketch], input, { idPrefix, usable })),
+    judged: sketches.map((sketch) =>
+      mendDry(judge(keyOf(sketch), [sketch], input, ground), sketch, piece, input, ground),
+    ),
     refused: loops.refused ?? null,
   };
+}
+
+/** Where a looped layout leaves tails dry, the same with spurs into them, if that is fitter. */
+function mendDry(
+  judged: Judged,
+  sketch: Sketch,
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged {
+  const { valid, coverage } = judged.alternative;
+  const isDry = coverage.coveredRatio < DRY_RATIO || coverage.maxGapM > DRY_GAP_ROWS * sketch.rowSpacingM;
+  if (!valid || !isDry || !isLooped(sketch.layout)) return judged;
+  const spurs = spursFor(sketch, piece, input);
+  if (spurs.length === 0) return judged;
+  const withThese = (some: readonly Spur[]): Judged =>
+    judge(keyOf(sketch), [withSpurs(sketch, some)], input, ground);
+  const all = withThese(spurs);
+  if (all.alternative.costM < judged.alternative.costM) return all;
+  if (spurs.length === 1) return judged;
+  let best = judged;
+  let kept: readonly Spur[] = [];
+  for (const spur of spurs.slice(0, MOST_SINGLE_SPURS)) {
+    const next = withThese([...kept, spur]);
+    if (next.alternative.costM >= best.alternative.costM) continue;
+    best = next;
+    kept = [...kept, spur];
+  }
+  return best;
+}
+
+/** Layouts beside the loop are tried in a finished design, and in a preview where one of them was asked for or taken last. */
+function wantsMore(input: LayoutInput, layout: LayoutKind): boolean {
+  return input.quality === 'finished' || input.layout === layout || isNamed(input, layout);
 }
 
 function isNamed(input: LayoutInput, layout: string): boolean {

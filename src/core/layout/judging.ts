@@ -16,7 +16,7 @@ const FITTING_WEIGHT_M = 1.5;
 /** Tubing that no jig can lay is dimensioned and laid by eye (ours, stated). */
 const CURVED_WEIGHT_RATIO = 0.25;
 /** Ground left dry weighs this many times the tubing it would take. */
-const DRY_WEIGHT = 12;
+const DRY_WEIGHT = 30;
 const INVALID_COST_M = 1e6;
 const NEAR_STUB_UP_M = 0.3;
 

@@ -11,6 +11,7 @@ import {
   simplifyPath,
   slicePath,
 } from '../geometry';
+import { sectionsAt } from './sections';
 import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
 import type { LayoutInput } from './types';
 
@@ -77,7 +78,7 @@ function rowsAcross(ground: Polygon, rowSpacingM: number): Row[] {
   const high = Math.max(...ys);
   const hairM = 1e-3;
   const isFlat = (y: number): boolean => {
-    const pieces = piecesAt(ground, y);
+    const pieces = sectionsAt([ground.outer, ...ground.holes], y);
     return pieces.some(([a, b]) => b - a > rowSpacingM);
   };
   const first = isFlat(low + hairM) ? low + hairM : low + 0.4 * rowSpacingM;
@@ -87,24 +88,12 @@ function rowsAcross(ground: Polygon, rowSpacingM: number): Row[] {
   const rows: Row[] = [];
   for (let k = 0; k <= gaps; k += 1) {
     const y = first + ((last - first) * k) / gaps;
-    const pieces = piecesAt(ground, y).filter(([a, b]) => b - a > SHORTEST_ROW_RATIO * rowSpacingM);
+    const pieces = sectionsAt([ground.outer, ...ground.holes], y).filter(
+      ([a, b]) => b - a > SHORTEST_ROW_RATIO * rowSpacingM,
+    );
     if (pieces.length > 0) rows.push({ y, pieces });
   }
   return rows;
-}
-
-function piecesAt(ground: Polygon, y: number): [number, number][] {
-  const xs: number[] = [];
-  for (const ring of [ground.outer, ...ground.holes]) {
-    ring.forEach((a, i) => {
-      const b = ring[(i + 1) % ring.length]!;
-      if (a.y > y !== b.y > y) xs.push(a.x + ((b.x - a.x) * (y - a.y)) / (b.y - a.y));
-    });
-  }
-  xs.sort((one, other) => one - other);
-  const pieces: [number, number][] = [];
-  for (let k = 0; k + 1 < xs.length; k += 2) pieces.push([xs[k]!, xs[k + 1]!]);
-  return pieces;
 }
 
 function endFed(ground: Polygon, rows: readonly Row[], isStaggered: boolean): Circuit | null {

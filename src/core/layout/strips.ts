@@ -19,7 +19,7 @@ import { bendCorners } from './corners';
 import { COVERED_RATIO } from './coverage';
 import { followable, largestPiece } from './ground';
 import { leastSeparationM } from './loop';
-import type { Circuit, Sketch } from './sketch';
+import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
 import type { LayoutInput } from './types';
 
 /** Outlines lose points that stray less than this from straight: below what staples hold. */
@@ -108,49 +108,51 @@ function centreRow(loop: Polyline, input: LayoutInput, rowSpacingM: number): Cir
   const middle = centrelineOf(inside, 0.1);
   if (!middle) return null;
   const bent = bendCorners(middle, 2 * input.bendRadiusM);
-  const path = wideStretch(bent, inside, leastM, COVERED_RATIO * rowSpacingM);
-  if (!path) return null;
-  const ends = [path[0]!, path.at(-1)!];
-  const joins = ends.map((end) => {
-    const isOnLoop = nearestOnPath(end, loop).distanceM < 2e-3;
-    return isOnLoop
-      ? ({ at: end, runKeys: ['loop', 'centre'], fitting: 'tee' } as const)
-      : ({ at: end, runKeys: ['centre'], fitting: 'end-cap' } as const);
+  const rows = wideStretches(bent, inside, leastM, COVERED_RATIO * rowSpacingM).flatMap((path, index) => {
+    const key = `centre-${index + 1}`;
+    const joins = [path[0]!, path.at(-1)!].map((end): SketchJoin => {
+      const isOnLoop = nearestOnPath(end, loop).distanceM < 2e-3;
+      return isOnLoop
+        ? { at: end, runKeys: ['loop', key], fitting: 'tee' }
+        : { at: end, runKeys: [key], fitting: 'end-cap' };
+    });
+    return joins.some((join) => join.fitting === 'tee') ? [{ key, path, joins }] : [];
   });
-  if (!joins.some((join) => join.fitting === 'tee')) return null;
+  if (rows.length === 0) return null;
   return {
     runs: [
       { key: 'loop', role: 'loop', closed: true, path: loop },
-      { key: 'centre', role: 'centre-row', closed: false, path },
+      ...rows.map(({ key, path }): SketchRun => ({ key, role: 'centre-row', closed: false, path })),
     ],
-    joins,
+    joins: rows.flatMap(({ joins }) => joins),
     flushKey: 'loop',
     canTurn: false,
   };
 }
 
-/** The longest stretch of a middle line, ends on the outline included, that keeps `leastM` from both sides; null where it waters nothing new. */
-function wideStretch(path: Polyline, inside: Polygon, leastM: number, coveredM: number): Polyline | null {
+/** Stretches of a middle line, ends on the outline included, that keep `leastM` from both sides and water something new. */
+function wideStretches(path: Polyline, inside: Polygon, leastM: number, coveredM: number): Polyline[] {
   const lengthM = polylineLengthM(path);
   const stepM = Math.max(0.05, lengthM / 600);
   const nearEndM = leastM * 1.3;
   const count = Math.ceil(lengthM / stepM);
-  let best: [number, number] | null = null;
-  let from: number | null = null;
-  let needsRow = false;
+  const stretches: { fromM: number; toM: number; isNeeded: boolean }[] = [];
+  let isOpen = false;
   for (let k = 0; k <= count; k += 1) {
     const atM = Math.min(lengthM, k * stepM);
     const sideM = signedDistanceToPolygonM(pointAlong(path, atM).at, inside);
-    if (sideM > coveredM) needsRow = true;
     const isAtEnd = atM < nearEndM || atM > lengthM - nearEndM;
-    if (sideM >= leastM || isAtEnd) {
-      from ??= atM;
-      if (!best || atM - from > best[1] - best[0]) best = [from, atM];
-    } else from = null;
+    if (sideM < leastM && !isAtEnd) {
+      isOpen = false;
+      continue;
+    }
+    if (!isOpen) stretches.push({ fromM: atM, toM: atM, isNeeded: false });
+    isOpen = true;
+    const last = stretches[stretches.length - 1]!;
+    last.toM = atM;
+    if (sideM > coveredM) last.isNeeded = true;
   }
-  if (!best || !needsRow) return null;
-  const [start, end] = best;
-  const trimmed = slicePath(path, start, end);
-  const isLong = polylineLengthM(trimmed) > 2 * nearEndM + leastM;
-  return isLong ? simplifyPath(trimmed, 1e-4) : null;
+  return stretches
+    .filter((stretch) => stretch.isNeeded && stretch.toM - stretch.fromM > 2 * nearEndM + leastM)
+    .map((stretch) => simplifyPath(slicePath(path, stretch.fromM, stretch.toM), 1e-4));
 }

@@ -1,0 +1,135 @@
+import {
+  distanceM,
+  inflatePath,
+  nearestOnPath,
+  nestRings,
+  type PlanPoint,
+  type Polygon,
+  type Polyline,
+  pointAlong,
+  pointInPolygon,
+  polygonAreaM2,
+  polylineLengthM,
+  subtractRings,
+} from '../geometry';
+import { centrelineOf } from './centreline';
+import { bendCorners } from './corners';
+import { COVERED_RATIO } from './coverage';
+import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
+import type { LayoutInput } from './types';
+
+/** Dry ground smaller than this share of a row square is not worth a tee. */
+const LEAST_DRY_ROWS2 = 0.12;
+const MOST_SPURS = 8;
+/** A spur shorter than this many rows waters nothing its tee does not. */
+const SHORTEST_ROWS = 0.8;
+
+/** One row on a tee, down the middle of a dry tail to an end cap. */
+export interface Spur {
+  readonly circuit: number;
+  readonly runKey: string;
+  readonly path: Polyline;
+}
+
+/** Spurs into the tails that a sketch's loops leave dry: horns, points, the thin end of a taper. Largest tail first. */
+export function spursFor(sketch: Sketch, ground: Polygon, input: LayoutInput): Spur[] {
+  const paths = sketch.circuits.flatMap((circuit) => circuit.runs.map((run) => run.path));
+  return dryPieces(ground, paths, sketch.rowSpacingM)
+    .slice(0, MOST_SPURS)
+    .flatMap((piece) => spurInto(piece, ground, sketch.circuits, input, sketch.rowSpacingM) ?? []);
+}
+
+/** The sketch with spurs added to the circuits they start from. */
+export function withSpurs(sketch: Sketch, spurs: readonly Spur[]): Sketch {
+  const circuits = sketch.circuits.map((circuit, index): Circuit => {
+    const own = spurs.filter((spur) => spur.circuit === index);
+    const first = circuit.runs.length;
+    const runs = own.map(
+      (spur, k): SketchRun => ({
+        key: `spur-${first + k}`,
+        role: 'single-row',
+        closed: false,
+        path: spur.path,
+      }),
+    );
+    const joins = own.flatMap((spur, k): SketchJoin[] => [
+      { at: spur.path[0]!, runKeys: [spur.runKey, `spur-${first + k}`], fitting: 'tee' },
+      { at: spur.path.at(-1)!, runKeys: [`spur-${first + k}`], fitting: 'end-cap' },
+    ]);
+    return own.length > 0
+      ? { ...circuit, runs: [...circuit.runs, ...runs], joins: [...circuit.joins, ...joins] }
+      : circuit;
+  });
+  return { ...sketch, circuits };
+}
+
+/** Ground further than half a row and a little from all tubing, largest piece first. */
+function dryPieces(ground: Polygon, paths: readonly Polyline[], rowSpacingM: number): Polygon[] {
+  const reached = paths.flatMap((path) => inflatePath(path, COVERED_RATIO * rowSpacingM));
+  return nestRings(subtractRings([ground.outer, ...ground.holes], reached))
+    .filter((piece) => polygonAreaM2(piece) > LEAST_DRY_ROWS2 * rowSpacingM * rowSpacingM)
+    .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
+}
+
+function spurInto(
+  dry: Polygon,
+  ground: Polygon,
+  circuits: readonly Circuit[],
+  input: LayoutInput,
+  rowSpacingM: number,
+): Spur | null {
+  const middle = centrelineOf(dry, 0.12 * rowSpacingM) ?? acrossOf(dry);
+  const nearer = (a: PlanPoint, b: PlanPoint): boolean =>
+    teeFor(a, circuits).distanceM <= teeFor(b, circuits).distanceM;
+  const outward = nearer(middle[0]!, middle.at(-1)!) ? middle : [...middle].reverse();
+  const tee = teeFor(outward[0]!, circuits);
+  const inner = withoutBackSteps(tee.at, outward);
+  const path = bendCorners([tee.at, ...inner], 1.5 * input.bendRadiusM);
+  if (polylineLengthM(path) < SHORTEST_ROWS * rowSpacingM || !staysOn(path, ground)) return null;
+  return { circuit: tee.circuit, runKey: tee.runKey, path };
+}
+
+/** The two points of a blob furthest apart: a row through it where it has no middle line. */
+function acrossOf(piece: Polygon): PlanPoint[] {
+  let best: [PlanPoint, PlanPoint] = [piece.outer[0]!, piece.outer[0]!];
+  for (const a of piece.outer)
+    for (const b of piece.outer) if (distanceM(a, b) > distanceM(best[0], best[1])) best = [a, b];
+  return best;
+}
+
+function teeFor(
+  point: PlanPoint,
+  circuits: readonly Circuit[],
+): { at: PlanPoint; distanceM: number; circuit: number; runKey: string } {
+  let best = { at: point, distanceM: Number.POSITIVE_INFINITY, circuit: 0, runKey: '' };
+  circuits.forEach((circuit, index) => {
+    for (const run of circuit.runs) {
+      if (run.role === 'connector') continue;
+      const near = nearestOnPath(point, run.path);
+      if (near.distanceM < best.distanceM)
+        best = { at: near.at, distanceM: near.distanceM, circuit: index, runKey: run.key };
+    }
+  });
+  return best;
+}
+
+/** Drops leading points that would make the spur turn back on its way out. */
+function withoutBackSteps(tee: PlanPoint, path: readonly PlanPoint[]): PlanPoint[] {
+  const kept = [...path];
+  while (kept.length > 1) {
+    const [first, second] = [kept[0]!, kept[1]!];
+    const ahead = (first.x - tee.x) * (second.x - first.x) + (first.y - tee.y) * (second.y - first.y);
+    const cosine = ahead / (distanceM(tee, first) * distanceM(first, second) || 1);
+    if (distanceM(tee, first) > 1e-3 && cosine > 0.3) break;
+    kept.shift();
+  }
+  return kept;
+}
+
+function staysOn(path: Polyline, ground: Polygon): boolean {
+  const lengthM = polylineLengthM(path);
+  const count = Math.max(4, Math.ceil(lengthM / 0.1));
+  for (let k = 1; k < count; k += 1)
+    if (!pointInPolygon(pointAlong(path, (lengthM * k) / count).at, ground)) return false;
+  return true;
+}
