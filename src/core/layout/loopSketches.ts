@@ -1,5 +1,8 @@
 import { type Polygon, polygonAreaM2 } from '../geometry';
+import { cutFields } from './fields';
 import { type LoopRoute, leastSeparationM, routeLoop } from './loop';
+import { contourRad } from './loop/candidates';
+import { rowDirections } from './loop/directions';
 import type { Circuit, Sketch } from './sketch';
 import type { LayoutInput } from './types';
 
@@ -11,6 +14,9 @@ const STRETCHED_RATIO = 1.01;
 /** On larger ground the other direction is not worth the time it takes to draw. */
 const MOST_AREA_BOTH_WAYS_M2 = 150;
 
+/** Tubing beyond area over spacing that a loop takes, as a guess before it is drawn. */
+const EXPECTED_RATIO = 1.06;
+
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
   readonly sketches: readonly Sketch[];
@@ -19,26 +25,55 @@ export interface LoopSketches {
 
 /**
  * The closed loops worth comparing on one piece of ground: rows as asked; rows stretched where that is allowed and saves
- * some; and, in a finished design without a fixed direction, rows the other way.
+ * some; and, in a finished design without a fixed direction, rows the other way. Ground that one loop within the length
+ * limit cannot serve is cut into fields first.
  */
 export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
+  const expectedM = (EXPECTED_RATIO * polygonAreaM2(ground)) / input.rowSpacingM;
+  if (input.maxRunM !== null && expectedM > input.maxRunM) {
+    const split = splitSketches(ground, input, input.maxRunM);
+    if (split.length > 0) return { sketches: split, refused: null };
+  }
   const plain = route(ground, input, 0, input.rowDirectionRad);
   const sketches: Sketch[] = [];
   const add = (key: string, found: LoopRoute): void => {
     if (found.loops.length > 0) sketches.push(sketchOf(key, found));
   };
+  const longestM = Math.max(0, ...plain.loops.map((loop) => loop.lengthM));
+  if (input.maxRunM !== null && longestM > input.maxRunM) {
+    const split = splitSketches(ground, input, input.maxRunM);
+    if (split.length > 0) return { sketches: split, refused: null };
+  }
   add('loop', plain);
   if (input.rowStretchRatio > 0) {
     const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad);
     if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
   }
-  const isFree = input.rowDirectionRad === null && input.slope === null;
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
-  if (isFree && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
+  if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
     add('loop-across', route(ground, input, 0, across, 'preview'));
   }
   return { sketches, refused: plain.refused ?? null };
+}
+
+const isFree = (input: LayoutInput): boolean => input.rowDirectionRad === null && input.slope === null;
+
+/** Fields with a loop each, along the ground's own best directions; two of them in a finished design of a small bed. */
+function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
+  const wanted = input.rowDirectionRad ?? (input.slope ? contourRad(input.slope.towardRad) : null);
+  const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
+  const most = input.quality === 'finished' && isSmall ? 3 : 1;
+  const directions = wanted !== null ? [wanted] : rowDirections(ground, 1.5 * input.rowSpacingM, most);
+  return directions.flatMap((directionRad, index) => {
+    const fields = cutFields(ground, input, directionRad, maxLoopM);
+    const routes = fields.pieces.map((piece) => route(piece, input, 0, directionRad, 'preview'));
+    const loops = routes.flatMap((found) => found.loops);
+    const first = routes.find((found) => found.loops.length > 0);
+    if (!first) return [];
+    const key = index === 0 ? 'loop' : `loop-turned-${index}`;
+    return [sketchOf(key, { ...first, directionRad, loops })];
+  });
 }
 
 function route(
