@@ -1,4 +1,5 @@
 import type { EmitterLaw, LossCurve } from '../catalog';
+import { IdTable } from './idTable';
 import { incidence } from './incidence';
 import type { Network, NetworkLink, NetworkNode, SupplyCurve } from './types';
 
@@ -30,12 +31,9 @@ export function inspectNetwork(network: Network): Inspection {
   const { nodes, links } = network;
   const issues: NetworkIssue[] = [];
   const say = (code: string, id: string) => issues.push({ code: `hydraulics.${code}`, id });
-  const indexOf = new Map<string, number>();
-  for (let i = 0; i < nodes.length; i++) {
-    indexOf.set(nodes[i]!.id, i);
-    if (indexOf.size !== i + 1 - issues.length) say('double-id', nodes[i]!.id);
-  }
-  const linkIds = new Set<string>();
+  const nodeTable = new IdTable(nodes);
+  for (let i = 0; i < nodes.length; i++) if (!nodeTable.add(i)) say('double-id', nodes[i]!.id);
+  const linkTable = new IdTable(links);
   const from = new Int32Array(links.length);
   const to = new Int32Array(links.length);
   let last = -1;
@@ -43,12 +41,11 @@ export function inspectNetwork(network: Network): Inspection {
   const find = (id: string): number => {
     if (last >= 0 && nodes[last]!.id === id) return last;
     if (nodes[last + 1]?.id === id) return last + 1;
-    return indexOf.get(id) ?? -1;
+    return nodeTable.find(id);
   };
   for (let i = 0; i < links.length; i++) {
     const link = links[i]!;
-    const sizeBefore = linkIds.size;
-    if (linkIds.add(link.id).size === sizeBefore) say('double-id', link.id);
+    if (!linkTable.add(i)) say('double-id', link.id);
     const a = find(link.from);
     last = a;
     const b = find(link.to);

@@ -31,7 +31,7 @@ export function layOutPattern(size: number, from: Int32Array, to: Int32Array): P
   let pairs = 0;
   for (let k = 0; k < size; k++) {
     const height = start[k + 1]! - start[k]!;
-    if (height > 1) row.subarray(start[k]!, start[k + 1]!).sort();
+    sortBetween(row, start[k]!, start[k + 1]!);
     pairs += (height * (height - 1)) / 2;
   }
   const entry = (column: number, wanted: number): number => {
@@ -60,6 +60,16 @@ export function layOutPattern(size: number, from: Int32Array, to: Int32Array): P
     }
   }
   return { size, place, start, row, target, entryOfLink };
+}
+
+/** Insertion sort: columns hold a handful of rows. */
+function sortBetween(row: Int32Array, begin: number, end: number): void {
+  for (let i = begin + 1; i < end; i++) {
+    const value = row[i]!;
+    let at = i;
+    for (; at > begin && row[at - 1]! > value; at--) row[at] = row[at - 1]!;
+    row[at] = value;
+  }
 }
 
 /**

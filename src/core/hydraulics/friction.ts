@@ -109,35 +109,57 @@ export function compilePipes(
     return row;
   };
   let last: PipeRun | null = null;
+  let unit = { form: 0, areaM2: 0, localPerK: 0, resistancePerM: 0, reynoldsPerFlow: 0, row: 0 };
   for (let i = 0; i < count; i++) {
     const pipe = pipes[i]!;
     const { friction, insideDiameterM: boreM, lengthM } = pipe;
-    const areaM2 = (Math.PI * boreM * boreM) / 4;
-    laws.areaM2[i] = areaM2;
-    laws.local[i] = (constants.localLossCoefficient * pipe.lossK) / boreM ** 4;
-    if (friction.kind === 'hazen-williams') {
-      laws.form[i] = HAZEN_WILLIAMS;
-      laws.resistance[i] =
-        (constants.hazenWilliamsCoefficient * lengthM) /
-        (friction.c ** 1.852 * boreM ** constants.hazenWilliamsDiameterExponent);
-      last = null;
-      continue;
+    if (last === null || last.insideDiameterM !== boreM || !isSameLaw(last.friction, friction)) {
+      const areaM2 = (Math.PI * boreM * boreM) / 4;
+      unit = {
+        form: formOf(friction),
+        areaM2,
+        localPerK: constants.localLossCoefficient / boreM ** 4,
+        resistancePerM: resistancePerM(friction, boreM, areaM2, constants),
+        reynoldsPerFlow: 4 / (Math.PI * boreM * kinematicViscosityM2s),
+        row:
+          friction.kind === 'hazen-williams'
+            ? 0
+            : rowOf(formOf(friction), friction.absoluteRoughnessM / boreM),
+      };
     }
-    const form = friction.turbulent === 'blasius' ? BLASIUS : SWAMEE_JAIN;
-    laws.form[i] = form;
-    laws.resistance[i] = lengthM / (2 * constants.gravityMs2 * boreM * areaM2 * areaM2);
-    laws.reynoldsPerFlow[i] = 4 / (Math.PI * boreM * kinematicViscosityM2s);
-    const isAsLast = last?.insideDiameterM === boreM && isSameLaw(last.friction, friction);
-    laws.row[i] = isAsLast ? laws.row[i - 1]! : rowOf(form, friction.absoluteRoughnessM / boreM);
+    laws.form[i] = unit.form;
+    laws.areaM2[i] = unit.areaM2;
+    laws.local[i] = unit.localPerK * pipe.lossK;
+    laws.resistance[i] = unit.resistancePerM * lengthM;
+    laws.reynoldsPerFlow[i] = unit.reynoldsPerFlow;
+    laws.row[i] = unit.row;
     last = pipe;
   }
   return { ...laws, table: Float64Array.from(table) };
 }
 
+function formOf(friction: FrictionLaw): number {
+  if (friction.kind === 'hazen-williams') return HAZEN_WILLIAMS;
+  return friction.turbulent === 'blasius' ? BLASIUS : SWAMEE_JAIN;
+}
+
+function resistancePerM(
+  friction: FrictionLaw,
+  boreM: number,
+  areaM2: number,
+  constants: HydraulicConstants,
+): number {
+  if (friction.kind === 'darcy-weisbach') return 1 / (2 * constants.gravityMs2 * boreM * areaM2 * areaM2);
+  return (
+    constants.hazenWilliamsCoefficient /
+    (friction.c ** 1.852 * boreM ** constants.hazenWilliamsDiameterExponent)
+  );
+}
+
 function isSameLaw(a: FrictionLaw, b: FrictionLaw): boolean {
   if (a === b) return true;
-  if (a.kind !== 'darcy-weisbach' || b.kind !== 'darcy-weisbach') return false;
-  return a.absoluteRoughnessM === b.absoluteRoughnessM && a.turbulent === b.turbulent;
+  if (a.kind === 'hazen-williams') return b.kind === a.kind && a.c === b.c;
+  return b.kind === a.kind && a.absoluteRoughnessM === b.absoluteRoughnessM && a.turbulent === b.turbulent;
 }
 
 /**
