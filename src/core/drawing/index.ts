@@ -1,3 +1,4 @@
+export * from './calculations';
 export * from './papers';
 export * from './placement/overlaps';
 export * from './scales';

@@ -1,8 +1,9 @@
 import type { PaperPoint } from '../geometry';
+import type { PaperRect } from './blocks';
 import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
 import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
-import { type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
+import { boxCorners, type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
 import type { InkIndex } from './placement/overlaps';
 import { runMarkItems } from './symbols';
 import { measureText, printable } from './text';
@@ -56,22 +57,24 @@ const flagWidth = (text: string): number => Math.max(6.4, measureText(text, 'nar
 
 interface Size {
   readonly widthMm: number;
+  /** Height of the widest line, from the top: where a leader meets the right side. */
+  readonly widestMm: number;
   readonly heightMm: number;
   readonly textXMm: number;
 }
 
 function sizeOf(request: LabelRequest): Size {
   const flag = request.flag === undefined ? 0 : flagWidth(request.flag);
-  const text = request.lines.reduce(
-    (most, line) =>
-      Math.max(most, measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2)),
-    0,
+  const widths = request.lines.map((line) =>
+    measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2),
   );
+  const text = Math.max(0, ...widths);
   const gap = flag > 0 && text > 0 ? FLAG_GAP_MM : 0;
   return {
     widthMm: flag + gap + text,
     heightMm: Math.max(flag > 0 ? 4.2 : 0, request.lines.length * STEP_MM - 0.75),
     textXMm: flag + gap,
+    widestMm: Math.max(0, widths.indexOf(text)) * STEP_MM + 1.3,
   };
 }
 
@@ -148,7 +151,7 @@ function leaderEnd(spot: Spot, size: Size): PaperPoint {
   const sideY = y + Math.min(size.heightMm / 2, 1.6);
   const ends = [
     { x: x - 0.6, y: sideY },
-    { x: x + size.widthMm + 0.6, y: sideY },
+    { x: x + size.widthMm + 0.6, y: y + size.widestMm },
     { x: x + Math.min(size.widthMm / 2, 8), y: y - 0.6 },
     { x: x + Math.min(size.widthMm / 2, 8), y: y + size.heightMm + 0.6 },
   ];
@@ -233,6 +236,9 @@ export interface DimensionRequest {
   readonly forced?: boolean;
 }
 
+const isInside = (room: PaperRect, p: PaperPoint): boolean =>
+  p.x > room.x && p.y > room.y && p.x < room.x + room.widthMm && p.y < room.y + room.heightMm;
+
 const WITNESS_FROM_MM = 1.5;
 
 /** Every clear way to draw a dimension: line with square feet, lettering on the side away from what it measures. */
@@ -259,10 +265,7 @@ export function dimensionChoice(request: DimensionRequest, ground: Ground): Choi
     const roomy = { ...box, halfWidthMm: box.halfWidthMm + 0.5, halfHeightMm: box.halfHeightMm + 0.25 };
     const isClear =
       width + 2 < length &&
-      ground.free.room.x < Math.min(a.x, b.x) &&
-      ground.free.room.y < Math.min(a.y, b.y, middle.y - 2) &&
-      ground.free.room.x + ground.free.room.widthMm > Math.max(a.x, b.x) &&
-      ground.free.room.y + ground.free.room.heightMm > Math.max(a.y, b.y, middle.y + 2) &&
+      [a, b, ...boxCorners(roomy)].every((p) => isInside(ground.free.room, p)) &&
       !ground.index.near(roomy).some((s) => segmentEnters(roomy, s, 0));
     if (!isClear || (!request.forced && crossings(ground.index, a, b) > 0)) return [];
     return [

@@ -28,7 +28,7 @@ export interface SetLettering {
 
 const LEAST_EDGE_MM = 17;
 
-/** Lengths of the straight edges of beds with few of them, written outside the bed. */
+/** Lengths of the straight edges of beds with few of them, each length once, written outside the bed. */
 function edgeDimensions(
   design: Design,
   view: PaperView,
@@ -37,17 +37,21 @@ function edgeDimensions(
   return design.beds.flatMap((bed) => {
     const ring = bed.layout.outline[0]?.outer ?? [];
     if (ring.length > 10 || ringAreaM2(ring) === 0) return [];
+    const written = new Set<string>();
     return ring.flatMap((a, i): DimensionRequest[] => {
       const b = ring[(i + 1) % ring.length]!;
       const [from, to] = [planToPaper(a, view), planToPaper(b, view)];
       if (Math.hypot(from.x - to.x, from.y - to.y) < LEAST_EDGE_MM) return [];
+      const text = print(Math.hypot(a.x - b.x, a.y - b.y));
+      if (written.has(text)) return [];
+      written.add(text);
       return [
         {
           key: `edge-${bed.id}-${i}`,
           weight: 26,
           from,
           to,
-          text: print(Math.hypot(a.x - b.x, a.y - b.y)),
+          text,
           asidesMm: [2.8, 4.4, 6, 8.5, 11],
         },
       ];
@@ -101,9 +105,11 @@ function drawnDimensions(
 }
 
 /** A small triangle on each fixed point that tapes are held to. */
-function fixedItems(ties: Ties, view: PaperView): readonly DrawingItem[] {
-  return (ties.fixed ?? []).map((fixed) => {
+function fixedItems(ties: Ties, view: PaperView, room: PaperRect): readonly DrawingItem[] {
+  return (ties.fixed ?? []).flatMap((fixed) => {
     const p = planToPaper(fixed.at, view);
+    if (p.x < room.x || p.y < room.y || p.x > room.x + room.widthMm || p.y > room.y + room.heightMm)
+      return [];
     return pathItem(
       { layer: 'dimensions', group: `label:fixed-${fixed.mark}` },
       polylineSteps(
@@ -140,7 +146,7 @@ export function letterPlan(
   ties: Ties,
 ): SetLettering {
   const print = printer(design.plan.display.units);
-  const marks = fixedItems(ties, view);
+  const marks = fixedItems(ties, view, room);
   const ink = inkOf([...drawn, ...marks]);
   const ground: Ground = { free: new FreePaper(room, ink), index: new InkIndex(ink.segments) };
   const requests = labelRequests({ design, view, print, runs: runFigures(design), ties })

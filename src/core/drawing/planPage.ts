@@ -1,9 +1,19 @@
 import type { Design } from '../design';
-import { type Box, boxOf, growBox, type PaperView, planToPaper, uniteBoxes } from '../geometry';
+import {
+  type Box,
+  boxesTouch,
+  boxHolds,
+  boxOf,
+  growBox,
+  type PaperView,
+  planToPaper,
+  uniteBoxes,
+} from '../geometry';
+import type { Plan } from '../plan';
 import { printer, type UnitSystem } from '../units';
 import { drawingWords as words } from '../words';
 import type { PaperRect } from './blocks';
-import { foreignItems, groundItems, standingItems, utilityItems } from './ground';
+import { foreignItems, groundItems, standingItems, structureRings, utilityItems } from './ground';
 import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
 import { type ScaleBar, scaleBar, scaleLabel } from './scales';
 import { northItems } from './symbols';
@@ -29,6 +39,27 @@ export function planBox(design: Design): Box | null {
   ]);
 }
 
+const NEAR_M = 2.5;
+
+/** Fences close to the work, as far as they run beside it: cut off at the paper's edge they would not be read. */
+function nearFences(plan: Plan, box: Box): readonly (Box | null)[] {
+  const around = growBox(box, NEAR_M);
+  return Object.values(plan.structures)
+    .filter((s) => s.kind === 'fence')
+    .map((s) =>
+      boxOf(
+        structureRings(s)
+          .flat()
+          .filter((p) => boxHolds(around, p)),
+      ),
+    )
+    .map((own) => own && { ...own, minX: Math.max(own.minX, box.minX), maxX: Math.min(own.maxX, box.maxX) });
+}
+
+/** The box of the work with the fences close to it, where the paper has room for them. */
+export const withFences = (design: Design, box: Box): Box =>
+  uniteBoxes([box, ...nearFences(design.plan, box)]) ?? box;
+
 /** A view that brings the middle of a box to the middle of a room. */
 export function viewOf(box: Box, room: PaperRect, scaleDenominator: number): PaperView {
   return {
@@ -46,7 +77,7 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
     kind: 'clip',
     layer: 'frame',
     steps: rectSteps(room.x, room.y, room.widthMm, room.heightMm),
-    items: [
+    items: inWindow(room, [
       ...underlayItems(design, view),
       ...groundItems(plan, view),
       ...foreignItems(plan, view),
@@ -57,9 +88,31 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
       ...pipeItems(supply, view),
       ...design.beds.flatMap((bed) => joinItems(bed, view)),
       ...deviceItems(supply, view),
-    ],
+    ]),
   };
 }
+
+/** Items that may show in a window: what lies wholly outside is not printed behind its edge. */
+function inWindow(window: PaperRect, items: readonly DrawingItem[]): readonly DrawingItem[] {
+  return items.filter((item) => {
+    if (item.kind !== 'path' && item.kind !== 'clip') return true;
+    const own = boxOf(
+      item.steps.flatMap((step) =>
+        step[0] === 'Z' ? [] : [{ x: step[step.length - 2] as number, y: step[step.length - 1] as number }],
+      ),
+    );
+    return own !== null && boxesTouch(own, windowBox(window));
+  });
+}
+
+const STROKES_MM = 4;
+
+const windowBox = (window: PaperRect): Box => ({
+  minX: window.x - STROKES_MM,
+  minY: window.y - STROKES_MM,
+  maxX: window.x + window.widthMm + STROKES_MM,
+  maxY: window.y + window.heightMm + STROKES_MM,
+});
 
 /** Reference lines under the drawing. Pictures are left to the screen: a photograph under a crew's sheet hides the work. */
 function underlayItems(design: Design, view: PaperView): readonly DrawingItem[] {
@@ -112,11 +165,12 @@ export function footItems(
   system: UnitSystem,
   bearingRad: number,
 ): readonly DrawingItem[] {
+  const mark = { layer: 'frame' };
   const bar = scaleBar(scaleDenominator, system, Math.min(152.4, room.widthMm - 40));
   const y = room.y + room.heightMm - FOOT_MM;
   return [
     ...scaleBarItems({ x: room.x + 6, y: y + 6.5 }, bar, scaleLabel(scaleDenominator, system)),
-    ...northItems({ layer: 'frame' }, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
+    ...northItems(mark, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
   ];
 }
 

@@ -9,6 +9,8 @@ export interface Column {
   readonly align?: 'start' | 'end';
   readonly water?: boolean;
   readonly bold?: boolean;
+  /** Least width, for a blank that is written in. */
+  readonly leastMm?: number;
 }
 
 /** A table to be set: `rows` hold one text a column; an empty text is a blank. */
@@ -24,6 +26,7 @@ export interface Table {
 }
 
 const GAP_MM = 2.2;
+const MOST_GAP_MM = 16;
 const fontOf = (column: Column): Font =>
   column.water ? 'narrow-italic' : column.bold ? 'narrow-semibold' : 'narrow';
 
@@ -33,10 +36,11 @@ interface Set {
 }
 
 /** Widths by content; the flexible column gets what is left, and never less than a fifth of the table. */
-function setColumns(table: Table, widthMm: number): readonly Set[] {
+function setColumns(table: Table, columnMm: number): readonly Set[] {
   const flexible = table.flexible ?? 0;
   const natural = table.columns.map((column, i) =>
     Math.max(
+      column.leastMm ?? 0,
       widestMm([column.title], 'narrow-italic', SIZE.small),
       widestMm(
         table.rows.map((row) => printable(row[i] ?? '')),
@@ -45,20 +49,30 @@ function setColumns(table: Table, widthMm: number): readonly Set[] {
       ),
     ),
   );
+  // Figures that stand a page away from their row are not read with it: a wide column is not filled to its edge.
+  const asked = natural.reduce((sum, width) => sum + width, 0) + MOST_GAP_MM * (table.columns.length - 1);
+  const widthMm = Math.min(columnMm, Math.max(asked, columnMm * 0.45));
   const gaps = GAP_MM * (table.columns.length - 1);
   const others = natural.reduce((sum, width, i) => (i === flexible ? sum : sum + width), 0);
   const least = Math.min(natural[flexible] ?? 0, widthMm / 5);
   const room = widthMm - gaps - others;
   const squeeze = room < least && others > 0 ? Math.max(0.2, (widthMm - gaps - least) / others) : 1;
-  const widths = natural.map((width, i) => (i === flexible ? Math.max(least, room) : width * squeeze));
-  // What the flexible column does not need is shared, so that figures do not stand a page away from their row.
+  const widths = natural.map((width, i) =>
+    i === flexible ? Math.max(least, Math.min(room, width)) : width * squeeze,
+  );
+  const spare = Math.max(0, room - (natural[flexible] ?? 0)) / Math.max(1, table.columns.length - 1);
   let x = 0;
   return widths.map((width) => {
     const set = { x, widthMm: width };
-    x += width + GAP_MM;
+    x += width + GAP_MM + spare;
     return set;
   });
 }
+
+const endOf = (sets: readonly Set[]): number => {
+  const last = sets[sets.length - 1];
+  return last ? last.x + last.widthMm : 0;
+};
 
 function cellItem(mark: Mark, column: Column, set: Set, x: number, y: number, text: string): DrawingItem {
   const end = column.align === 'end';
@@ -70,7 +84,7 @@ function cellItem(mark: Mark, column: Column, set: Set, x: number, y: number, te
   });
 }
 
-function headPart(mark: Mark, table: Table, sets: readonly Set[], widthMm: number): Part {
+function headPart(mark: Mark, table: Table, sets: readonly Set[]): Part {
   return {
     heightMm: 4.2,
     draw: (x, y) => [
@@ -85,18 +99,12 @@ function headPart(mark: Mark, table: Table, sets: readonly Set[], widthMm: numbe
           { font, sizeMm: SIZE.small, ink: 'ink-2', anchor: end ? 'end' : 'start' },
         );
       }),
-      lineItem(mark, { x, y: y + 2.9 }, { x: x + widthMm, y: y + 2.9 }, stroke('ink', WEIGHT.hair)),
+      lineItem(mark, { x, y: y + 2.9 }, { x: x + endOf(sets), y: y + 2.9 }, stroke('ink', WEIGHT.hair)),
     ],
   };
 }
 
-function rowPart(
-  mark: Mark,
-  table: Table,
-  sets: readonly Set[],
-  row: readonly string[],
-  widthMm: number,
-): Part {
+function rowPart(mark: Mark, table: Table, sets: readonly Set[], row: readonly string[]): Part {
   const cells = table.columns.map((column, i) => {
     const text = row[i] ?? '';
     const set = sets[i]!;
@@ -122,7 +130,7 @@ function rowPart(
             lineItem(
               mark,
               { x, y: y + lines * LINE_MM + extra - 0.2 },
-              { x: x + widthMm, y: y + lines * LINE_MM + extra - 0.2 },
+              { x: x + endOf(sets), y: y + lines * LINE_MM + extra - 0.2 },
               stroke('rule', WEIGHT.hair),
             ),
           ]
@@ -139,10 +147,10 @@ export function tableBlock(table: Table): Block {
     key: table.key,
     title: table.title,
     head: (widthMm) =>
-      table.columns.some((c) => c.title !== '') ? [headPart(mark, table, setFor(widthMm), widthMm)] : [],
+      table.columns.some((c) => c.title !== '') ? [headPart(mark, table, setFor(widthMm))] : [],
     parts: (widthMm) => {
       const sets = setFor(widthMm);
-      return table.rows.map((row) => rowPart(mark, table, sets, row, widthMm));
+      return table.rows.map((row) => rowPart(mark, table, sets, row));
     },
   };
 }

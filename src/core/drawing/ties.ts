@@ -1,6 +1,7 @@
 import type { Design } from '../design';
-import { distanceM, type PlanPoint } from '../geometry';
+import { type Box, boxHolds, distanceM, type PlanPoint } from '../geometry';
 import { drawingWords as words } from '../words';
+import { compassName, headingBetween } from './bearings';
 import { bedCorners } from './figures';
 import { structureRings } from './ground';
 import { devicesOf } from './water';
@@ -33,7 +34,13 @@ interface Candidate {
   readonly rank: number;
 }
 
-function candidates(design: Design): readonly Candidate[] {
+const ringMiddle = (ring: readonly PlanPoint[]): PlanPoint => ({
+  x: ring.reduce((sum, p) => sum + p.x, 0) / ring.length,
+  y: ring.reduce((sum, p) => sum + p.y, 0) / ring.length,
+});
+
+/** Standing points within the ground that the plan pages show. */
+function candidates(design: Design, shown: Box): readonly Candidate[] {
   const { plan } = design;
   const corners = (kind: 'building' | 'paving', rank: number): Candidate[] =>
     Object.values(plan.structures)
@@ -42,7 +49,14 @@ function candidates(design: Design): readonly Candidate[] {
         const ring = structureRings(s)[0] ?? [];
         return ring.length > 14
           ? []
-          : ring.map((at) => ({ at, rank, what: words.cornerOf(s.name || words.structures[kind]) }));
+          : ring.map((at) => ({
+              at,
+              rank,
+              what: words.cornerOf(
+                compassName(plan, headingBetween(ringMiddle(ring), at)),
+                s.name || words.structures[kind],
+              ),
+            }));
       });
   const points = <T extends { at: PlanPoint; name: string }>(
     map: Record<string, T>,
@@ -58,7 +72,8 @@ function candidates(design: Design): readonly Candidate[] {
   const beds = design.beds.flatMap((bed) =>
     bedCorners(bed).map((at, i) => ({ at, rank: 3, what: words.bedCorner(bed.name, i + 1) })),
   );
-  return (found.length >= 2 ? found : [...found, ...beds]).slice(0, 60);
+  const near = found.filter((f) => boxHolds(shown, f.at));
+  return (near.length >= 2 ? near : [...near, ...beds]).slice(0, 60);
 }
 
 /** How well two tapes from two points cross at a third: the sine of their angle. */
@@ -103,10 +118,12 @@ export function tiedPoints(design: Design): readonly { readonly what: string; re
 /**
  * Ties by two tapes: the pair of fixed points whose tapes cross best at all points together (the mean sine of the
  * crossing angle, corners of buildings preferred to paving, paving to the rest), then both distances of every point.
+ *
+ * @param shown the ground that the plan pages show; only points on it are used
  */
-export function tiesOf(design: Design): Ties {
+export function tiesOf(design: Design, shown: Box): Ties {
   const points = tiedPoints(design);
-  const fixed = candidates(design);
+  const fixed = candidates(design, shown);
   let best: { a: Candidate; b: Candidate; score: number } | null = null;
   for (let i = 0; i < fixed.length; i++) {
     for (let j = i + 1; j < fixed.length; j++) {

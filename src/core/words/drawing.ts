@@ -1,5 +1,6 @@
 /** Every word the install sheet and the calculations print that is not a finding's own sentence. */
 export const drawingWords = {
+  program: 'Rillsheet',
   toFillIn: 'to fill in',
   noChanges: 'none',
   continued: (title: string) => `${title}, continued`,
@@ -33,6 +34,7 @@ export const drawingWords = {
     budget: 'Water budget',
   },
   layers: {
+    stamp: 'Not for construction',
     frame: 'Frame and title',
     underlay: 'Underlay',
     ground: 'Ground',
@@ -53,6 +55,7 @@ export const drawingWords = {
     `Scale ${scale}. If this bar is not ${paper} long, do not scale from this sheet.`,
   matchLine: (sheet: string) => `Match line: goes on on sheet ${sheet}`,
   keyMap: 'Where this sheet lies',
+  keywords: ['drip', 'irrigation', 'install sheet'],
   compass: ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'],
   structures: {
     building: 'Building',
@@ -93,7 +96,7 @@ export const drawingWords = {
     tree: 'Tree, trunk; canopy broken',
     utility: 'Buried utility',
   },
-  cornerOf: (name: string) => `corner of ${name}`,
+  cornerOf: (way: string, name: string) => `${way} corner of ${name}`,
   bedCorner: (bed: string, n: number) => `${bed}, corner ${n}`,
   stubUpOf: (bed: string) => `${bed}, stub-up`,
   valveOf: (zone: number) => `Valve box V${zone}`,

@@ -1,7 +1,10 @@
+export * from './calculations';
+export * from './details';
 export * from './drawing';
 export { LAYOUT_NAMES } from './layout';
 export { editNames } from './plan';
 export * from './say';
+export * from './sheet';
 export {
   DAY_NAMES,
   MONTH_NAMES,
@@ -11,4 +14,5 @@ export {
   SUN_NAMES,
   soilwaterFigureNames,
 } from './soilwater';
+export { TASK_NAMES } from './takeoff';
 export * from './types';

@@ -1,4 +1,5 @@
 import type { PaperPoint } from '../../geometry';
+import { STAMP_LAYER } from '../stamp';
 import { inkExtent, measureText } from '../text';
 import type { DrawingItem, PathStep } from '../types';
 
@@ -136,6 +137,7 @@ export function inkOf(items: readonly DrawingItem[]): Ink {
   const texts: InkText[] = [];
   const walk = (list: readonly DrawingItem[], window: Window): void => {
     for (const item of list) {
+      if (item.layer === STAMP_LAYER) continue;
       if (item.kind === 'clip') walk(item.items, narrower(window, stepsWindow(item.steps)));
       else if (item.kind === 'text') texts.push({ box: textBox(item), text: item.text, group: item.group });
       else if (item.kind === 'path') {

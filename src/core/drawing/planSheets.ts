@@ -1,0 +1,161 @@
+import type { Design } from '../design';
+import type { Box } from '../geometry';
+import { printer } from '../units';
+import { drawingWords as words } from '../words';
+import { type Block, type Flowed, type PaperRect, placeWhole } from './blocks';
+import { type DetailKey, detailStrip } from './details';
+import { frameItems, sheetFrame } from './frame';
+import { letterPlan } from './lettering';
+import type { Paper } from './papers';
+import { footItems, groundRoom, grownBox, planBox, planViewItems, viewOf, withFences } from './planPage';
+import { chooseScale, scaleLabel } from './scales';
+import type { BarePage } from './sheetSet';
+import { stampBarItems } from './stamp';
+import { legendBlock } from './tables/legendBlock';
+import { careBlock } from './tables/noteBlocks';
+import { takeoffBlock } from './tables/partsTables';
+import { assemblyBlock, pipeBlock, readingBlock, zoneBlock } from './tables/supplyTables';
+import { type Ties, tiesOf } from './ties';
+import { keyMapBlock, matchLineItems, type Tile, tilesOf, tileWindow } from './tiles';
+import { LEAST_TICK_GAP_MM } from './water';
+
+/** Plan pages, with what found room on them and what is left for other pages. */
+export interface PlanSheets {
+  readonly pages: readonly BarePage[];
+  readonly placed: readonly string[];
+  readonly left: readonly Block[];
+  readonly details: readonly DetailKey[];
+  readonly ties: Ties;
+}
+
+const LEAST_ROW_MM = 1.8;
+const EMPTY: Box = { minX: 0, minY: 0, maxX: 10, maxY: 10 };
+
+/** Clear paper wanted round the plan for lettering: more on a large sheet. */
+const letteringMm = (paper: Paper): number => (paper.widthMm < 350 ? 12 : 17);
+
+/** The blocks that fit beside a plan; those that must stand there push out the others. */
+function placeWithMusts(
+  blocks: readonly Block[],
+  columns: readonly PaperRect[],
+  musts: readonly string[],
+): Flowed {
+  let chosen = [...blocks];
+  for (;;) {
+    const flowed = placeWhole(chosen, columns);
+    const missing = flowed.left.some((block) => musts.includes(block.key));
+    const droppable = [...chosen].reverse().find((block) => !musts.includes(block.key));
+    if (!missing || !droppable) {
+      const gone = blocks.filter((block) => !chosen.includes(block));
+      return { items: flowed.items, left: [...gone, ...flowed.left] };
+    }
+    chosen = chosen.filter((block) => block !== droppable);
+  }
+}
+
+interface PlanChoice {
+  readonly denominator: number;
+  readonly tiles: readonly Tile[];
+  readonly box: Box;
+}
+
+/** Scale and tiles: one page where everything fits, else as many as it takes at the chosen scale. */
+function choosePlan(design: Design, room: PaperRect, paper: Paper, wanted: number | null): PlanChoice {
+  const box = planBox(design) ?? EMPTY;
+  const seen = withFences(design, box);
+  const rows = design.beds.map((bed) => bed.layout.rowSpacingM).filter((m) => m > 0);
+  const around = 2 * letteringMm(paper);
+  const chosen = chooseScale({
+    system: design.plan.display.units,
+    widthM: box.maxX - box.minX,
+    heightM: box.maxY - box.minY,
+    roomWidthMm: room.widthMm - around,
+    roomHeightMm: room.heightMm - around * 0.4,
+    rowSpacingM: rows.length > 0 ? Math.min(...rows) : 0.45,
+    leastRowMm: LEAST_ROW_MM,
+  });
+  const denominator = wanted ?? chosen.scale.denominator;
+  const fitsAll = (b: Box): boolean =>
+    ((b.maxX - b.minX) * 1000) / denominator <= room.widthMm - 6 &&
+    ((b.maxY - b.minY) * 1000) / denominator <= room.heightMm - 6;
+  if (fitsAll(seen)) return { denominator, box: seen, tiles: [] };
+  return { denominator, box, tiles: fitsAll(box) ? [] : tilesOf(design, box, room, denominator) };
+}
+
+/** Every page that shows the plan, with its tables and the strip of details. */
+export function drawPlanSheets(
+  design: Design,
+  paper: Paper,
+  wantedDenominator: number | null | undefined,
+): PlanSheets {
+  const print = printer(design.plan.display.units);
+  const frame = sheetFrame(paper);
+  const blocked = design.findings.some((f) => f.severity === 'stop');
+  const field = blocked ? { ...frame.field, heightMm: frame.field.heightMm - 7 } : frame.field;
+  const room = groundRoom(field);
+  const { denominator, tiles, box } = choosePlan(design, room, paper, wantedDenominator ?? null);
+  const ties = tiesOf(design, grownBox(box, letteringMm(paper) * 0.6, denominator));
+  const emitterMm = Math.min(
+    ...design.beds.map((bed) => (bed.choice.dripline.emitterSpacingM * 1000) / denominator),
+    99,
+  );
+  const legend = legendBlock(design, emitterMm >= LEAST_TICK_GAP_MM, tiles.length > 0);
+  const care = careBlock(design);
+  const tables = [
+    zoneBlock(design, print),
+    readingBlock(design, print),
+    legend,
+    care,
+    pipeBlock(design, print),
+    assemblyBlock(design, print),
+    takeoffBlock(design, print),
+  ];
+  const strip = frame.strip ? detailStrip(design, print, frame.strip) : { items: [], drawn: [] };
+  const onPage = (
+    tile: Tile | null,
+    first: boolean,
+  ): { page: BarePage; left: readonly Block[]; placed: string[] } => {
+    const window = tile ? tileWindow(room) : room;
+    const view = viewOf(tile?.box ?? box, window, denominator);
+    const drawn = planViewItems(design, view, window);
+    const lettering = letterPlan(design, view, window, [drawn], ties);
+    const map = tiles.length > 0 ? [keyMapBlock(design, tiles, tile)] : [];
+    const wanted = first ? [...map, ...tables] : [...map, legend, care];
+    const beside = placeWithMusts(wanted, frame.columns, ['key-map', 'legend', 'care']);
+    const title = tile ? words.pages.planPart(tile.label) : words.pages.plan;
+    return {
+      placed: wanted.filter((block) => !beside.left.includes(block)).map((block) => block.key),
+      left: first ? beside.left : [],
+      page: {
+        key: tile ? `plan-${tile.label}` : 'plan',
+        title,
+        paper,
+        scaleDenominator: denominator,
+        scaleText: scaleLabel(denominator, design.plan.display.units),
+        items: [
+          drawn,
+          ...lettering.items,
+          ...(tile ? matchLineItems(tile, tiles, window) : []),
+          ...footItems(
+            field,
+            denominator,
+            design.plan.display.units,
+            design.plan.georeference?.bearingRad ?? 0,
+          ),
+          ...(blocked ? stampBarItems(field.x, field.y + field.heightMm, field.widthMm) : []),
+          ...beside.items,
+          ...strip.items,
+        ],
+        frame: (text) => frameItems(frame, text),
+      },
+    };
+  };
+  const made = tiles.length > 0 ? tiles.map((tile, i) => onPage(tile, i === 0)) : [onPage(null, true)];
+  return {
+    pages: made.map((m) => m.page),
+    placed: made.flatMap((m) => m.placed),
+    left: made.flatMap((m) => m.left).filter((block) => block.key !== 'key-map'),
+    details: strip.drawn,
+    ties,
+  };
+}

@@ -1,0 +1,249 @@
+import type { Design, DesignedBed } from '../../design';
+import { type PlanPoint, segmentCrossing } from '../../geometry';
+import { METRES_PER_FOOT, type Printer } from '../../units';
+import { sheetText as words } from '../../words';
+import { alongsideOf } from '../alongside';
+import { beginText } from '../annotations';
+import { type Block, gapPart, type Part, paragraphParts } from '../blocks';
+import { bedCorners, runFigures } from '../figures';
+import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
+import { tableBlock } from '../table';
+import { measureText } from '../text';
+import type { Ties } from '../ties';
+
+/** Every run with what the plan says of it, so that nothing hangs on a label finding room. */
+export function runBlock(design: Design, print: Printer): Block {
+  const { heads } = words;
+  const begins = new Map(
+    design.beds.map((bed) => [bed.id, beginText(design.plan, bed, alongsideOf(design.plan, bed))]),
+  );
+  let last = '';
+  return tableBlock({
+    key: 'runs',
+    title: words.tables.runs,
+    flexible: 7,
+    columns: [
+      { title: heads.run, bold: true },
+      { title: heads.bed },
+      { title: heads.length, align: 'end' },
+      { title: heads.emitters, align: 'end' },
+      { title: heads.flow, align: 'end', water: true },
+      { title: heads.lowest, align: 'end', water: true },
+      { title: heads.spacing, align: 'end' },
+      { title: heads.begin },
+    ],
+    rows: runFigures(design).map((r) => {
+      const begin = r.bed.id === last ? '' : (begins.get(r.bed.id) ?? '');
+      last = r.bed.id;
+      return [
+        r.mark,
+        r.bed.name,
+        print.tubing(r.run.lengthM),
+        String(r.run.emittersM.length),
+        r.flowM3s === null ? '' : print.flow(r.flowM3s),
+        r.lowestHeadM === null ? '' : print.pressure(r.lowestHeadM),
+        print.small(r.bed.layout.rowSpacingM),
+        begin,
+      ];
+    }),
+  });
+}
+
+/** Ties of bed corners, stub-ups, valves, flush valves and sleeve ends to the two fixed points. */
+export function tieBlock(ties: Ties, print: Printer): Block {
+  const mark = { layer: 'tables' };
+  const table = tableBlock({
+    key: 'ties',
+    title: words.tables.ties,
+    columns: [
+      { title: words.heads.point },
+      { title: words.heads.from('F1'), align: 'end' },
+      { title: words.heads.from('F2'), align: 'end' },
+    ],
+    rows: ties.ties.map((tie) => [tie.what, print.length(tie.firstM), print.length(tie.secondM)]),
+  });
+  const note = ties.fixed ? words.tiesNote(ties.fixed[0].what, ties.fixed[1].what) : words.noFixed;
+  return {
+    ...table,
+    head: (widthMm) => (ties.fixed ? table.head(widthMm) : []),
+    parts: (widthMm) => [...table.parts(widthMm), gapPart(1), ...paragraphParts(mark, note, widthMm)],
+  };
+}
+
+const BAR_MM = 5.4;
+
+/** What each piece is for: its run's mark, or the bed's plain tubing. */
+const cutMarks = (design: Design): ReadonlyMap<string, string> =>
+  new Map([
+    ...design.beds.flatMap((bed) =>
+      bed.layout.runs.map((run): readonly [string, string] => [run.id, words.plainPiece(bed.mark)]),
+    ),
+    ...runFigures(design).map((r): readonly [string, string] => [r.run.id, r.mark]),
+  ]);
+
+/** Rolls as bars to one scale, in the order to cut, each piece with its run and length. */
+export function cutBlock(design: Design, print: Printer): Block {
+  const mark = { layer: 'tables' };
+  const { rolls, cuts } = design.takeoff;
+  const marks = cutMarks(design);
+  const longest = Math.max(1, ...rolls.map((r) => r.lengthM));
+  const bar = (roll: (typeof rolls)[number], widthMm: number): Part => ({
+    heightMm: BAR_MM + 1.4,
+    draw: (x, y) => {
+      const left = 22;
+      const perM = (widthMm - left) / longest;
+      const pieces = cuts.filter(
+        (cut) => cut.rollNumber === roll.number && cut.driplineId === roll.driplineId,
+      );
+      let at = x + left;
+      const drawn = pieces.flatMap((cut) => {
+        const wide = cut.lengthM * perM;
+        const text = words.cutPiece(marks.get(cut.runId) ?? '', print.tubing(cut.lengthM), cut.spliceAtEnd);
+        const short = marks.get(cut.runId) ?? '';
+        const shown = [text, short].find((t) => measureText(t, 'narrow', SIZE.note) < wide - 1.2);
+        const middle = at + wide / 2;
+        const items = [
+          pathItem({ ...mark, group: 'cuts' }, rectSteps(at, y, wide, BAR_MM), {
+            fill: 'bed',
+            stroke: stroke('ink', WEIGHT.mid),
+          }),
+          ...(shown === undefined || shown === ''
+            ? []
+            : [textItem(mark, { x: middle, y: y + 3.5 }, shown, { sizeMm: SIZE.note, anchor: 'middle' })]),
+        ];
+        at += wide;
+        return items;
+      });
+      const rest = x + left + roll.lengthM * perM - at;
+      const leftText = words.leftOver(print.tubing(roll.leftM));
+      return [
+        textItem(mark, { x, y: y + 3.5 }, words.roll(roll.number), {
+          font: 'narrow-semibold',
+          sizeMm: SIZE.note,
+        }),
+        textItem(mark, { x: x + left - 1.5, y: y + 3.5 }, print.tubing(roll.lengthM), {
+          sizeMm: SIZE.note,
+          anchor: 'end',
+        }),
+        ...drawn,
+        ...(rest > 0.2
+          ? [
+              pathItem({ ...mark, group: 'cuts' }, rectSteps(at, y, rest, BAR_MM), {
+                stroke: stroke('ink', WEIGHT.hair, { dashMm: [1, 0.8] }),
+              }),
+            ]
+          : []),
+        ...(measureText(leftText, 'narrow', SIZE.note) < rest - 1.2
+          ? [
+              textItem(mark, { x: at + rest / 2, y: y + 3.5 }, leftText, {
+                sizeMm: SIZE.note,
+                anchor: 'middle',
+                ink: 'ink-2',
+              }),
+            ]
+          : []),
+      ];
+    },
+  });
+  return {
+    key: 'cuts',
+    title: words.tables.cuts,
+    head: () => [],
+    parts: (widthMm) => [
+      ...rolls.map((roll) => bar(roll, widthMm)),
+      ...paragraphParts(mark, words.cutsNote, widthMm),
+      ...rolls.flatMap((roll) => cutLines(design, roll, marks, print, widthMm)),
+    ],
+  };
+}
+
+/** The same cuts in words, so that short pieces are not lost in a bar. */
+function cutLines(
+  design: Design,
+  roll: Design['takeoff']['rolls'][number],
+  marks: ReadonlyMap<string, string>,
+  print: Printer,
+  widthMm: number,
+): readonly Part[] {
+  const pieces = design.takeoff.cuts
+    .filter((cut) => cut.rollNumber === roll.number && cut.driplineId === roll.driplineId)
+    .map((cut) =>
+      words.cutPiece(marks.get(cut.runId) ?? cut.runId, print.tubing(cut.lengthM), cut.spliceAtEnd),
+    );
+  return paragraphParts(
+    { layer: 'tables' },
+    `${words.roll(roll.number)}: ${pieces.join(' · ')}`,
+    widthMm,
+    'narrow',
+    0,
+  );
+}
+
+/** Beds whose rows no straight jig can lay: most of their tubing bends. */
+const needsStations = (bed: DesignedBed): boolean => {
+  const runs = bed.layout.runs.filter((run) => run.emittersM.length > 0);
+  const total = runs.reduce((sum, run) => sum + run.lengthM, 0);
+  const straight = runs.reduce((sum, run) => sum + run.lengthM * run.straightFraction, 0);
+  return total > 0 && (bed.layout.layout === 'contour' || straight / total < 0.4);
+};
+
+/** Where tubing crosses a line square to a base line: distances on its left positive. */
+function crossingsAt(bed: DesignedBed, base: PlanPoint, ux: number, uy: number): readonly number[] {
+  const reach = 200;
+  const from = { x: base.x + uy * reach, y: base.y - ux * reach };
+  const to = { x: base.x - uy * reach, y: base.y + ux * reach };
+  const found: number[] = [];
+  for (const run of bed.layout.runs) {
+    if (run.emittersM.length === 0) continue;
+    for (let i = 1; i < run.path.length; i++) {
+      const hit = segmentCrossing(run.path[i - 1]!, run.path[i]!, from, to);
+      if (hit) found.push(-(hit.x - base.x) * uy + (hit.y - base.y) * ux);
+    }
+  }
+  return found.sort((a, b) => a - b);
+}
+
+/** Stations along the line of two far corners for beds no jig can lay. */
+export function stationBlocks(design: Design, print: Printer): readonly Block[] {
+  return design.beds.filter(needsStations).flatMap((bed) => {
+    const corners = bedCorners(bed);
+    let pair: readonly [number, number] | null = null;
+    let longest = 0;
+    corners.forEach((a, i) => {
+      corners.slice(i + 1).forEach((b, k) => {
+        const d = Math.hypot(a.x - b.x, a.y - b.y);
+        if (d > longest) {
+          longest = d;
+          pair = [i, i + 1 + k];
+        }
+      });
+    });
+    if (!pair) return [];
+    const [i, j] = pair as readonly [number, number];
+    const [a, b] = [corners[i]!, corners[j]!];
+    const [ux, uy] = [(b.x - a.x) / longest, (b.y - a.y) / longest];
+    const every = print.system === 'us' ? 3 * METRES_PER_FOOT : 1;
+    const count = Math.floor(longest / every);
+    const rows = Array.from({ length: count }, (_, k) => {
+      const at = (k + 1) * every;
+      const offsets = crossingsAt(bed, { x: a.x + ux * at, y: a.y + uy * at }, ux, uy);
+      return [print.length(at), offsets.map((d) => print.length(d)).join('  ')];
+    }).filter((row) => row[1] !== '');
+    const table = tableBlock({
+      key: `stations-${bed.id}`,
+      title: words.tables.stations(bed.name),
+      flexible: 1,
+      columns: [{ title: words.heads.station, bold: true }, { title: words.heads.offsets }],
+      rows,
+    });
+    return [
+      {
+        ...table,
+        parts: (widthMm: number) => [
+          ...table.parts(widthMm),
+          ...paragraphParts({ layer: 'tables' }, words.stationsNote(i + 1, j + 1), widthMm),
+        ],
+      },
+    ];
+  });
+}

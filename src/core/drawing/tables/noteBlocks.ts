@@ -1,0 +1,244 @@
+import { setting } from '../../catalog';
+import type { Design } from '../../design';
+import { stapleSpacingM } from '../../takeoff';
+import type { Printer } from '../../units';
+import { sayProblem, sheetText as words } from '../../words';
+import { type Block, gapPart, LINE_MM, type Part, paragraphParts } from '../blocks';
+import { lineItem, SIZE, stroke, textItem, WEIGHT } from '../pen';
+import { symbolItems } from '../symbols';
+import { tableBlock } from '../table';
+import { wrapText } from '../text';
+import { readingRows } from './supplyTables';
+
+const MARK = { layer: 'tables' };
+
+/** Sentences one under the other, each after a mark of its own. */
+function listBlock(
+  key: string,
+  title: string,
+  items: readonly {
+    readonly text: string;
+    readonly symbol?: 'problem-stop' | 'problem-check' | 'problem-note';
+  }[],
+  numbered = false,
+): Block {
+  return {
+    key,
+    title,
+    head: () => [],
+    parts: (widthMm) =>
+      items.map((item, i): Part => {
+        const indent = numbered || item.symbol ? 5 : 3;
+        const lines = wrapText(item.text, 'narrow', SIZE.note, widthMm - indent);
+        return {
+          heightMm: lines.length * LINE_MM + 0.7,
+          draw: (x, y) => [
+            ...(item.symbol
+              ? symbolItems(
+                  { ...MARK, group: `list:${key}:${i}` },
+                  item.symbol,
+                  { x: x + 1.6, y: y + 1.75 },
+                  3,
+                )
+              : [
+                  textItem(MARK, { x, y: y + 2.5 }, numbered ? `${i + 1}` : '–', {
+                    font: numbered ? 'narrow-semibold' : 'narrow',
+                    sizeMm: SIZE.note,
+                  }),
+                ]),
+            ...lines.map((line, k) =>
+              textItem(MARK, { x: x + indent, y: y + 2.5 + k * LINE_MM }, line, { sizeMm: SIZE.note }),
+            ),
+          ],
+        };
+      }),
+  };
+}
+
+/** Cautions: what can hurt someone comes first, with local code and licensed trade ahead of this sheet. */
+export function careBlock(design: Design): Block {
+  const { project, sources } = design.plan;
+  const [locate, ...others] = words.care;
+  const stop = design.findings.some((f) => f.severity === 'stop');
+  const stops = [
+    ...(stop ? [words.careStop] : []),
+    project.oneCallNumber.trim() === '' ? locate : words.careCall(project.oneCallNumber),
+    ...(design.supply.crossings.length > 0 ? [words.careCrossing(design.supply.crossings.length)] : []),
+    ...(Object.values(sources).some((s) => s.water === 'recycled') ? [words.careRecycled] : []),
+  ];
+  return listBlock('care', words.tables.care, [
+    ...stops.map((text) => ({ text, symbol: 'problem-stop' as const })),
+    ...others.map((text) => ({ text, symbol: 'problem-check' as const })),
+  ]);
+}
+
+/** General notes with the depths, spacings and radii of this plan. */
+export function noteBlock(design: Design, print: Printer): Block {
+  const { settings } = design.plan;
+  const soils = [...new Set(design.beds.map((bed) => bed.choice.soil))].sort();
+  const driplines = [
+    ...new Map(design.beds.map((bed) => [bed.choice.dripline.id, bed.choice.dripline])).values(),
+  ];
+  const depths = (key: 'headerDepthM' | 'mainDepthM' | 'sleeveDepthM') => print.small(setting(settings, key));
+  return listBlock(
+    'notes',
+    words.tables.notes,
+    [
+      ...driplines.map((d) =>
+        words.noteTubing(print.emitterFlow(d.emitterFlowM3s), print.small(d.emitterSpacingM)),
+      ),
+      ...driplines.slice(0, 1).map((d) => words.noteBend(print.small(d.minBendRadiusM))),
+      ...soils.map((soil) =>
+        words.staples(soil.replace(/-/g, ' '), print.small(stapleSpacingM(soil, settings))),
+      ),
+      words.noteDepths(depths('headerDepthM'), depths('mainDepthM'), depths('sleeveDepthM')),
+      words.noteFilter,
+      words.noteNarrow,
+      words.noteRoot,
+      words.noteSplice,
+      words.noteFlushBox,
+      words.noteFlush(print.velocity(setting(settings, 'flushVelocityMs'))),
+      words.noteMulch(print.small(setting(settings, 'mulchDepthM'))),
+      ...design.beds.flatMap((bed) => {
+        const slope = design.plan.beds[bed.sourceBedId]?.slopeRatio ?? 0;
+        return slope >= setting(settings, 'stapleSteepSlopeRatio')
+          ? [words.noteSlope(bed.name, print.percent(slope))]
+          : [];
+      }),
+    ]
+      .filter((text, i, all) => all.indexOf(text) === i)
+      .map((text) => ({ text })),
+    true,
+  );
+}
+
+/** The crew's order of work. */
+export const orderBlock = (): Block =>
+  listBlock(
+    'order',
+    words.tables.order,
+    words.order.map((text) => ({ text })),
+    true,
+  );
+/** What may be changed on site without a call. */
+export const mayBlock = (): Block =>
+  listBlock(
+    'may',
+    words.tables.may,
+    words.may.map((text) => ({ text })),
+  );
+/** What may not. */
+export const askBlock = (): Block =>
+  listBlock(
+    'ask',
+    words.tables.ask,
+    words.ask.map((text) => ({ text })),
+  );
+
+/** A ruled blank with its name before it and a unit behind. */
+function blankPart(name: string, unit: string, widthMm: number): Part {
+  return {
+    heightMm: 5.2,
+    draw: (x, y) => [
+      textItem(MARK, { x, y: y + 3.6 }, name, { sizeMm: SIZE.note }),
+      lineItem(
+        MARK,
+        { x: x + widthMm - 26, y: y + 4 },
+        { x: x + widthMm - 8, y: y + 4 },
+        stroke('ink', WEIGHT.hair),
+      ),
+      textItem(MARK, { x: x + widthMm, y: y + 3.6 }, unit, {
+        sizeMm: SIZE.small,
+        anchor: 'end',
+        ink: 'ink-2',
+      }),
+    ],
+  };
+}
+
+/** Two signature lines beside each other. */
+function signPart(names: readonly string[], widthMm: number): Part {
+  return {
+    heightMm: 9,
+    draw: (x, y) =>
+      names.flatMap((name, i) => {
+        const wide = widthMm / names.length;
+        return [
+          lineItem(
+            MARK,
+            { x: x + i * wide, y: y + 5.5 },
+            { x: x + (i + 1) * wide - 3, y: y + 5.5 },
+            stroke('ink', WEIGHT.hair),
+          ),
+          textItem(MARK, { x: x + i * wide, y: y + 8 }, name, { sizeMm: SIZE.small, ink: 'ink-2' }),
+        ];
+      }),
+  };
+}
+
+/** Blanks for what the crew finds: every reading of the sheet, date and initials. */
+export function fillBlock(design: Design, print: Printer): Block {
+  const unit = (value: string): string => value.replace(/^[\d.\-−]+ /, '');
+  return {
+    key: 'fill',
+    title: words.tables.fill,
+    head: () => [],
+    parts: (widthMm) => [
+      ...readingRows(design, print).map(([name, value]) =>
+        blankPart(name, value === words.notMeasured ? '' : unit(value).split(' ')[0]!, widthMm),
+      ),
+      signPart([words.fill.date, words.fill.initials], widthMm),
+    ],
+  };
+}
+
+/** The statement a plan checker wants signed, with licence and signature lines. */
+export function checkerBlock(): Block {
+  return {
+    key: 'checker',
+    title: words.tables.checker,
+    head: () => [],
+    parts: (widthMm) => [
+      ...paragraphParts(MARK, words.checker, widthMm),
+      ...paragraphParts(MARK, words.checkerNote, widthMm),
+      gapPart(3),
+      signPart([words.fill.signed, words.fill.licence, words.fill.date], widthMm),
+    ],
+  };
+}
+
+/** Findings that stop or want a look, each with what to do next; notes are left to the calculations. */
+export function findingBlock(design: Design, print: Printer): Block | null {
+  const shown = design.findings.filter((f) => f.severity !== 'note');
+  if (shown.length === 0) return null;
+  const names = Object.fromEntries(design.beds.map((bed) => [bed.id, bed.name]));
+  return listBlock(
+    'findings',
+    words.tables.findings,
+    shown.map((problem) => {
+      const said = sayProblem(problem, print, names);
+      const where = said.where === '' ? '' : `${said.where}: `;
+      return {
+        text: `${where}${said.what} ${said.next}`.trim(),
+        symbol: problem.severity === 'stop' ? ('problem-stop' as const) : ('problem-check' as const),
+      };
+    }),
+  );
+}
+
+/** Every change of the sheet. */
+export function revisionBlock(design: Design): Block | null {
+  const { revisions } = design.plan.project;
+  if (revisions.length === 0) return null;
+  return tableBlock({
+    key: 'revisions',
+    title: words.tables.revisions,
+    flexible: 2,
+    columns: [
+      { title: words.heads.mark, bold: true },
+      { title: words.heads.date },
+      { title: words.heads.change },
+    ],
+    rows: revisions.map((r) => [r.mark, r.date, r.text]),
+  });
+}

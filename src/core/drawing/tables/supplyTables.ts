@@ -1,0 +1,216 @@
+import type { Design } from '../../design';
+import type { HeaderPipe, Sleeve, Zone } from '../../supply';
+import type { Printer } from '../../units';
+import { drawingWords, sheetText as words } from '../../words';
+import type { Block } from '../blocks';
+import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
+import { tableBlock } from '../table';
+
+const byNumber = (zones: readonly Zone[]): readonly Zone[] => [...zones].sort((a, b) => a.number - b.number);
+const marksOf = (design: Design, zone: Zone): string =>
+  bedsOfZone(design, zone)
+    .map((bed) => bed.mark)
+    .join(', ');
+
+/** Zone schedule: what each valve feeds and what pressure it needs and has. */
+export function zoneBlock(design: Design, print: Printer): Block {
+  const { heads } = words;
+  return tableBlock({
+    key: 'zones',
+    title: words.tables.zones,
+    flexible: 1,
+    columns: [
+      { title: heads.zone, bold: true },
+      { title: heads.beds },
+      { title: heads.flow, align: 'end', water: true },
+      { title: heads.emitters, align: 'end' },
+      { title: heads.needs, align: 'end', water: true },
+      { title: heads.available, align: 'end', water: true },
+      { title: heads.spare, align: 'end', water: true },
+    ],
+    rows: byNumber(design.supply.zones).map((zone) => [
+      `V${zone.number}`,
+      marksOf(design, zone),
+      print.flow(zone.flowM3s),
+      String(zone.emitters.run.length),
+      print.pressure(zone.requiredSourceHeadM),
+      print.pressure(zone.availableSourceHeadM),
+      print.pressure(zone.availableSourceHeadM - zone.requiredSourceHeadM),
+    ]),
+  });
+}
+
+/** The month with the longest runs of any zone, 0 to 11; July where there is no calendar. */
+export function peakMonth(design: Design): number {
+  const minutes = Array.from({ length: 12 }, (_, month) =>
+    design.schedule.zones.reduce((sum, zone) => {
+      const m = zone.months.find((one) => one.month === month + 1);
+      return sum + (m ? m.minutesPerDay * m.daysPerWeek : 0);
+    }, 0),
+  );
+  const most = Math.max(...minutes);
+  return most > 0 ? minutes.indexOf(most) : 6;
+}
+
+/** Assembly, tubing and run time of each zone. */
+export function assemblyBlock(design: Design, print: Printer): Block {
+  const { heads } = words;
+  const peak = peakMonth(design);
+  return tableBlock({
+    key: 'assemblies',
+    title: words.tables.assemblies,
+    flexible: 1,
+    columns: [
+      { title: heads.zone, bold: true },
+      { title: heads.assembly },
+      { title: heads.tubing, align: 'end' },
+      { title: heads.rows, align: 'end' },
+      { title: heads.peakIn(words.months[peak]!), align: 'end' },
+    ],
+    rows: byNumber(design.supply.zones).map((zone) => {
+      const beds = bedsOfZone(design, zone);
+      const lengthM = beds.reduce(
+        (sum, bed) =>
+          sum + bed.layout.runs.reduce((s, run) => s + (run.emittersM.length > 0 ? run.lengthM : 0), 0),
+        0,
+      );
+      const spacings = [
+        ...new Set(
+          beds.map(
+            (bed) =>
+              `${print.small(bed.layout.rowSpacingM)}, ${print.small(bed.choice.dripline.emitterSpacingM)}`,
+          ),
+        ),
+      ];
+      const month = design.schedule.zones
+        .find((s) => s.zoneId === zone.id)
+        ?.months.find((m) => m.month === peak + 1);
+      return [
+        `V${zone.number}`,
+        words.assemblyLine(
+          zone.assembly.class,
+          print.pressure(zone.assembly.regulatedHeadM),
+          zone.assembly.box,
+        ),
+        print.tubing(lengthM),
+        spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? ''),
+        month ? `${month.cycles} × ${month.minutesPerCycle}` : '',
+      ];
+    }),
+  });
+}
+
+/** What the crew should read, where, and what to do when it reads otherwise. */
+export function readingRows(design: Design, print: Printer): readonly (readonly [string, string, string])[] {
+  const source = Object.values(design.plan.sources)[0];
+  const zones = byNumber(design.supply.zones);
+  const needed = Math.max(0, ...zones.map((z) => z.requiredSourceHeadM));
+  const known = source?.lowestStaticHeadM ?? source?.staticHeadM;
+  const rows: (readonly [string, string, string])[] = [
+    [
+      words.readingConnection,
+      known === null || known === undefined
+        ? words.atLeast(print.pressure(needed))
+        : print.pressure(source?.staticHeadM ?? known),
+      words.ifStatic,
+    ],
+  ];
+  for (const zone of zones) {
+    const inlet = pressureAtNodeM(zone, zone.readAt.regulatorInlet);
+    const outlet = pressureAtNodeM(zone, zone.readAt.afterRegulator);
+    if (inlet !== null) rows.push([words.readingInlet(zone.number), print.pressure(inlet), words.ifInlet]);
+    if (outlet !== null)
+      rows.push([words.readingRegulator(zone.number), print.pressure(outlet), words.ifRegulator]);
+    for (const flush of zone.flush) {
+      const bed = design.beds.find((b) => b.layout.runs.some((run) => run.id === flush.runId));
+      const headM = pressureAlongM(zone, flush.runId, flush.distanceM);
+      if (headM !== null)
+        rows.push([words.readingFlush(bed?.mark ?? ''), print.pressure(headM), words.ifFlush]);
+    }
+    rows.push([words.readingMeter(zone.number), print.flow(zone.flowM3s), words.ifMeter]);
+  }
+  return rows;
+}
+
+/** The readings as a table. */
+export function readingBlock(design: Design, print: Printer): Block {
+  const { heads } = words;
+  return tableBlock({
+    key: 'readings',
+    title: words.tables.readings,
+    columns: [
+      { title: heads.where },
+      { title: heads.read, align: 'end', water: true },
+      { title: heads.ifNot, align: 'end' },
+    ],
+    rows: readingRows(design, print),
+  });
+}
+
+interface PipeRow {
+  readonly name: string;
+  readonly pipes: HeaderPipe[];
+}
+
+/** Pipes of one zone and size together, the main first. */
+function pipeRows(design: Design): readonly PipeRow[] {
+  const rows = new Map<string, PipeRow>();
+  const add = (key: string, name: string, pipe: HeaderPipe): void => {
+    const row = rows.get(key) ?? { name, pipes: [] };
+    row.pipes.push(pipe);
+    rows.set(key, row);
+  };
+  for (const pipe of design.supply.main) add(`0-${pipe.pipe.id}-${pipe.depthM}`, words.mainLine, pipe);
+  for (const zone of byNumber(design.supply.zones)) {
+    for (const pipe of zone.pipes)
+      add(
+        `${zone.id}-${pipe.pipe.id}-${pipe.depthM}`,
+        words.headerLine(zone.number, marksOf(design, zone)),
+        pipe,
+      );
+  }
+  return [...rows.values()];
+}
+
+/** Every sleeve once. */
+export function allSleeves(design: Design): readonly Sleeve[] {
+  return [...design.supply.sleeves, ...design.supply.zones.flatMap((z) => z.sleeves)].filter(
+    (s, i, all) => all.findIndex((o) => o.id === s.id) === i,
+  );
+}
+
+/** Pipe schedule: size, length, depth and the greatest speed of the water. */
+export function pipeBlock(design: Design, print: Printer): Block {
+  const { heads } = words;
+  const sum = (pipes: readonly HeaderPipe[]): number => pipes.reduce((total, p) => total + p.lengthM, 0);
+  return tableBlock({
+    key: 'pipe',
+    title: words.tables.pipe,
+    columns: [
+      { title: heads.line },
+      { title: heads.size },
+      { title: heads.length, align: 'end' },
+      { title: heads.depth, align: 'end' },
+      { title: heads.speed, align: 'end', water: true },
+    ],
+    rows: [
+      ...pipeRows(design).map((row) => {
+        const first = row.pipes[0]!;
+        return [
+          row.name,
+          `${first.pipe.nominal} ${drawingWords.materials[first.pipe.material]}`,
+          print.tubing(sum(row.pipes)),
+          print.small(first.depthM),
+          print.velocity(Math.max(...row.pipes.map((p) => Math.abs(p.velocityMs)))),
+        ];
+      }),
+      ...allSleeves(design).map((sleeve, i) => [
+        words.sleeve(i + 1),
+        `${sleeve.pipe.nominal} ${drawingWords.materials[sleeve.pipe.material]}`,
+        print.length(sleeve.lengthM),
+        '',
+        '',
+      ]),
+    ],
+  });
+}
