@@ -1,5 +1,6 @@
 export * from './arc';
 export * from './box';
+export * from './catching';
 export * from './centre';
 export * from './clean';
 export {
@@ -15,6 +16,7 @@ export {
   unite,
   uniteRings,
 } from './clip';
+export * from './construct';
 export * from './distance';
 export * from './inside';
 export * from './offset';

@@ -1,4 +1,4 @@
-import type { Bed, Plan } from './schema';
+import type { Bed, Plan, WaterSource } from './schema';
 import { PLAN_VERSION } from './schema';
 
 /** A plan with nothing drawn. `id` is given by the caller: this room makes none. */
@@ -88,5 +88,29 @@ export function plainBed(id: string, rings: Bed['rings'], name = ''): Bed {
     treeRings: false,
     lockedRoute: null,
     zoneKey: null,
+  };
+}
+
+/** A connection of which only the place is known; every measurement is still to be taken. */
+export function plainSource(id: string, at: WaterSource['at']): WaterSource {
+  return {
+    id,
+    name: '',
+    at,
+    elevationM: null,
+    water: 'potable',
+    staticHeadM: null,
+    lowestStaticHeadM: null,
+    highestStaticHeadM: null,
+    flowTestM3s: null,
+    flowTestHeadM: null,
+    measuredOn: null,
+    measuredBy: null,
+    meterSizeM: null,
+    serviceDiameterM: null,
+    serviceLengthM: null,
+    backflowId: null,
+    pumpCurve: null,
+    pumpCutInHeadM: null,
   };
 }

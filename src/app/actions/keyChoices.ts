@@ -1,0 +1,39 @@
+import { create } from 'zustand';
+import { ACTIONS } from './table';
+
+const STORE = 'rillsheet.keys';
+
+function remembered(): Readonly<Record<string, string>> {
+  try {
+    const parsed: unknown = JSON.parse(localStorage.getItem(STORE) ?? '{}');
+    if (typeof parsed !== 'object' || parsed === null) return {};
+    return Object.fromEntries(
+      Object.entries(parsed).filter(([, keys]) => typeof keys === 'string' && keys.length < 40),
+    );
+  } catch {
+    return {};
+  }
+}
+
+/** Keys the designer has given to actions, by action. */
+export const useKeyChoices = create<{ readonly chosen: Readonly<Record<string, string>> }>(() => ({
+  chosen: remembered(),
+}));
+
+/** Gives keys to an action and takes them from whichever had them: keys are unique. */
+export function chooseKeys(actionKey: string, keys: string): void {
+  const { chosen } = useKeyChoices.getState();
+  const next: Record<string, string> = { ...chosen, [actionKey]: keys };
+  for (const other of ACTIONS) {
+    const present = next[other.key] ?? other.keys;
+    if (other.key !== actionKey && keys !== '' && present === keys) next[other.key] = '';
+  }
+  localStorage.setItem(STORE, JSON.stringify(next));
+  useKeyChoices.setState({ chosen: next });
+}
+
+/** Back to the table's own keys. */
+export function forgetKeyChoices(): void {
+  localStorage.removeItem(STORE);
+  useKeyChoices.setState({ chosen: {} });
+}

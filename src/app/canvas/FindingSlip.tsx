@@ -1,0 +1,39 @@
+import type { ReactElement } from 'react';
+import { planToScreen } from '../../core/geometry';
+import { Finding } from '../parts/Finding';
+import { useDesk } from '../state/desk';
+import { useView } from '../state/view';
+
+/** The explanation of the open finding: a slip tied by a line to the spot. */
+export function FindingSlip(): ReactElement | null {
+  const index = useDesk((state) => state.finding);
+  const finding = useDesk((state) => (index === null ? undefined : state.design?.findings[index]));
+  const { view, widthPx, heightPx } = useView();
+  if (!finding || index === null) return null;
+  const { x, y } = finding.where;
+  const spot = x === undefined || y === undefined ? null : planToScreen({ x, y }, view);
+  // The slip keeps to the half of the sketch that its spot is not in.
+  const isSpotLow = spot !== null && spot.y > heightPx * 0.45;
+  const isSpotLeft = spot !== null && spot.x < widthPx * 0.5;
+  const slipWidth = Math.min(440, widthPx - 40);
+  const left = isSpotLeft ? widthPx - slipWidth - 24 : 24;
+  const knot = { x: isSpotLeft ? left : left + slipWidth, y: isSpotLow ? 100 : heightPx - 220 };
+  return (
+    <div className="finding-layer">
+      {spot ? (
+        <svg className={`tie tie-${finding.severity}`} width={widthPx} height={heightPx} aria-hidden="true">
+          <path
+            d={`M${knot.x} ${knot.y}L${spot.x + (isSpotLeft ? 60 : -60)} ${knot.y}L${spot.x} ${spot.y}`}
+          />
+        </svg>
+      ) : null}
+      <section
+        className={`slip finding-slip slip-${finding.severity}`}
+        aria-label="Finding"
+        style={{ left, width: slipWidth, ...(isSpotLow ? { top: 24 } : { bottom: 24 }) }}
+      >
+        <Finding finding={finding} />
+      </section>
+    </div>
+  );
+}

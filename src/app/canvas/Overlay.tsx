@@ -1,0 +1,179 @@
+import { type ReactElement, useMemo } from 'react';
+import { Group, Layer, Line, Rect, Text } from 'react-konva';
+import {
+  distanceM,
+  type PlanPoint,
+  type Polyline,
+  planToScreen,
+  pointBetween,
+  type ScreenView,
+} from '../../core/geometry';
+import type { Palette } from '../look/palette';
+import { toolContext, useTool } from '../state/tools';
+import { usePrinter } from '../state/units';
+import { useView } from '../state/view';
+import { type DraftLine, NO_DRAFT } from '../tools/tool';
+import { TOOLS } from '../tools/toolTable';
+import { useGesture } from './gestureState';
+import { Selection } from './Selection';
+
+/** Points of a chain as the flat screen numbers that a line node takes. */
+export const flatOnScreen = (view: ScreenView, points: Polyline): number[] =>
+  points.flatMap((point) => {
+    const { x, y } = planToScreen(point, view);
+    return [x, y];
+  });
+
+/** What the hand is doing: the choice, the gesture, the drawing under way, the hair. The only nodes on the stage. */
+export function Overlay({ palette }: { readonly palette: Palette }): ReactElement {
+  const view = useView((state) => state.view);
+  const gesture = useGesture((state) => state.gesture);
+  return (
+    <Layer listening={false}>
+      <Selection palette={palette} view={view} />
+      {gesture && gesture.ring.length > 1 ? (
+        <Line
+          points={flatOnScreen(view, gesture.ring)}
+          closed={gesture.kind === 'box' || gesture.ring.length > 2}
+          stroke={palette.ink.ink}
+          strokeWidth={1.2}
+          dash={[5, 4]}
+        />
+      ) : null}
+      <DraftPicture palette={palette} view={view} />
+      <Hair palette={palette} view={view} />
+    </Layer>
+  );
+}
+
+const DASHES: Readonly<Record<DraftLine['style'], number[]>> = { sure: [], open: [], closing: [7, 5] };
+
+function DraftPicture({
+  palette,
+  view,
+}: {
+  readonly palette: Palette;
+  readonly view: ScreenView;
+}): ReactElement | null {
+  const key = useTool((state) => state.key);
+  const state = useTool((one) => one.state);
+  const typed = useTool((one) => one.typed);
+  const draft = useMemo(
+    () => (key === null ? NO_DRAFT : TOOLS[key].draft(state, toolContext())),
+    [key, state],
+  );
+  if (key === null) return null;
+  return (
+    <Group>
+      {draft.lines.map((line, index) => (
+        <Line
+          // biome-ignore lint/suspicious/noArrayIndexKey: lines of a draft have no other name
+          key={index}
+          points={flatOnScreen(view, line.points)}
+          closed={line.isClosed}
+          stroke={palette.ink.ink}
+          strokeWidth={line.style === 'sure' ? 3 : 1.6}
+          dash={DASHES[line.style]}
+          lineJoin="round"
+        />
+      ))}
+      {draft.corners.map((corner) => (
+        <Corner key={`${corner.x} ${corner.y}`} at={corner} palette={palette} view={view} isFull={false} />
+      ))}
+      {draft.measures.map((measure, index) => (
+        <Measure
+          // biome-ignore lint/suspicious/noArrayIndexKey: measures of a draft have no other name
+          key={index}
+          {...measure}
+          typed={measure.isTyped ? typed : ''}
+          palette={palette}
+          view={view}
+        />
+      ))}
+    </Group>
+  );
+}
+
+/** A corner is a hollow square, full where it is the chosen one. */
+export function Corner(props: {
+  readonly at: PlanPoint;
+  readonly palette: Palette;
+  readonly view: ScreenView;
+  readonly isFull: boolean;
+}): ReactElement {
+  const { x, y } = planToScreen(props.at, props.view);
+  const size = props.isFull ? 11 : 9;
+  return (
+    <Rect
+      x={x - size / 2}
+      y={y - size / 2}
+      width={size}
+      height={size}
+      fill={props.isFull ? props.palette.ink.ink : props.palette.ink.leaf}
+      stroke={props.palette.ink.ink}
+      strokeWidth={1.5}
+    />
+  );
+}
+
+/** A length written on the line it belongs to, where its dimension will print; what is being typed stands there instead. */
+export function Measure(props: {
+  readonly from: PlanPoint;
+  readonly to: PlanPoint;
+  readonly typed: string;
+  readonly palette: Palette;
+  readonly view: ScreenView;
+}): ReactElement | null {
+  const printer = usePrinter();
+  const lengthM = distanceM(props.from, props.to);
+  const { x, y } = planToScreen(pointBetween(props.from, props.to, 0.5), props.view);
+  if (lengthM * props.view.pixelsPerM < 24 && props.typed === '') return null;
+  const isTyping = props.typed !== '';
+  const text = isTyping ? `${props.typed}|` : printer.length(lengthM);
+  const width = text.length * 8 + 14;
+  return (
+    <Group x={x} y={y}>
+      <Rect
+        x={-width / 2}
+        y={-12}
+        width={width}
+        height={24}
+        fill={props.palette.ink.leaf}
+        {...(isTyping ? { stroke: props.palette.ink.ink, strokeWidth: 1.5 } : {})}
+      />
+      <Text
+        x={-width / 2}
+        y={-8}
+        width={width}
+        align="center"
+        text={text}
+        fontFamily="Asap"
+        fontStyle="600"
+        fontSize={14}
+        fill={props.palette.ink.ink}
+      />
+    </Group>
+  );
+}
+
+/** The hair where the next place would be taken, while a tool is out. */
+function Hair({
+  palette,
+  view,
+}: {
+  readonly palette: Palette;
+  readonly view: ScreenView;
+}): ReactElement | null {
+  const isDrawing = useTool((state) => state.key !== null);
+  const pointer = useTool((state) => state.pointer);
+  if (!isDrawing || pointer === null) return null;
+  const { x, y } = planToScreen(pointer, view);
+  return (
+    <Group>
+      <Line points={[x - 22, y, x - 6, y]} stroke={palette.ink.ink} strokeWidth={1.2} />
+      <Line points={[x + 6, y, x + 22, y]} stroke={palette.ink.ink} strokeWidth={1.2} />
+      <Line points={[x, y - 22, x, y - 6]} stroke={palette.ink.ink} strokeWidth={1.2} />
+      <Line points={[x, y + 6, x, y + 22]} stroke={palette.ink.ink} strokeWidth={1.2} />
+    </Group>
+  );
+}

@@ -1,0 +1,109 @@
+import { Fragment, type ReactElement } from 'react';
+import { Circle, Group, Line } from 'react-konva';
+import { planToScreen, type ScreenView } from '../../core/geometry';
+import type { Plan } from '../../core/plan';
+import type { Palette } from '../look/palette';
+import { type CornerRef, type ItemRef, shownPlan, useDesk } from '../state/desk';
+import { placesOf } from '../tools/hit';
+import { Corner, flatOnScreen, Measure } from './Overlay';
+import { bedOutline, edgePoints, structureOutline } from './shape/outline';
+
+interface Props {
+  readonly palette: Palette;
+  readonly view: ScreenView;
+}
+
+/** What is chosen is drawn heavier, never in another colour; a bed chosen alone shows its corners and lengths. */
+export function Selection({ palette, view }: Props): ReactElement {
+  const plan = useDesk(shownPlan);
+  const selection = useDesk((state) => state.selection);
+  const corner = useDesk((state) => state.corner);
+  const only = selection.length === 1 ? selection[0] : undefined;
+  return (
+    <Group>
+      {selection.map((item) => (
+        <ChosenItem key={`${item.map} ${item.id}`} item={item} plan={plan} palette={palette} view={view} />
+      ))}
+      {only?.map === 'beds' ? (
+        <BedCorners id={only.id} plan={plan} corner={corner} palette={palette} view={view} />
+      ) : null}
+    </Group>
+  );
+}
+
+function ChosenItem({
+  item,
+  plan,
+  palette,
+  view,
+}: Props & { readonly item: ItemRef; readonly plan: Plan }): ReactElement | null {
+  const bed = item.map === 'beds' ? plan.beds[item.id] : undefined;
+  const structure = item.map === 'structures' ? plan.structures[item.id] : undefined;
+  const outline = bed ? bedOutline(bed) : structure ? structureOutline(structure) : null;
+  if (outline) {
+    return (
+      <Fragment>
+        {outline.rings.map((ring, index) => (
+          <Line
+            // biome-ignore lint/suspicious/noArrayIndexKey: rings have no other name
+            key={index}
+            points={flatOnScreen(view, ring)}
+            closed
+            stroke={palette.ink.ink}
+            strokeWidth={4 * palette.weightRatio}
+            lineJoin="round"
+          />
+        ))}
+      </Fragment>
+    );
+  }
+  const places = placesOf(plan, item);
+  const [first] = places;
+  if (!first) return null;
+  if (places.length > 1) {
+    return (
+      <Line
+        points={flatOnScreen(view, places)}
+        stroke={palette.ink.ink}
+        strokeWidth={4 * palette.weightRatio}
+      />
+    );
+  }
+  const { x, y } = planToScreen(first, view);
+  return <Circle x={x} y={y} radius={17} stroke={palette.ink.ink} strokeWidth={3} />;
+}
+
+function BedCorners(
+  props: Props & { readonly id: string; readonly plan: Plan; readonly corner: CornerRef | null },
+): ReactElement | null {
+  const { palette, view, corner } = props;
+  const bed = props.plan.beds[props.id];
+  if (!bed) return null;
+  const isCrowded = bed.rings.reduce((sum, ring) => sum + ring.points.length, 0) > 40;
+  return (
+    <Group>
+      {bed.rings.map((ring, ringIndex) =>
+        ring.points.map((at, pointIndex) => {
+          const isThis = corner?.ringIndex === ringIndex && corner.pointIndex === pointIndex;
+          const to = ring.points[(pointIndex + 1) % ring.points.length];
+          return (
+            // biome-ignore lint/suspicious/noArrayIndexKey: a corner is named by its place in the ring
+            <Fragment key={`${ringIndex} ${pointIndex}`}>
+              {isThis && corner.part === 'edge' ? (
+                <Line
+                  points={flatOnScreen(view, edgePoints(ring, pointIndex))}
+                  stroke={palette.ink.ink}
+                  strokeWidth={7}
+                />
+              ) : null}
+              {!isCrowded && to && (ring.edges[pointIndex]?.sagittaM ?? 0) === 0 ? (
+                <Measure from={at} to={to} typed="" palette={palette} view={view} />
+              ) : null}
+              <Corner at={at} palette={palette} view={view} isFull={isThis && corner.part === 'corner'} />
+            </Fragment>
+          );
+        }),
+      )}
+    </Group>
+  );
+}

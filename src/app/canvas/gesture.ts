@@ -1,0 +1,140 @@
+import { type PlanPoint, type Ring, rectangleRing } from '../../core/geometry';
+import type { Command } from '../../core/plan';
+import { type CornerRef, type ItemRef, useDesk } from '../state/desk';
+import { attempt, dropAttempt, edit } from '../state/edit';
+import { choose, chooseCorner, moveCorner } from '../state/selection';
+import { REACH_PX, settlePlace } from '../state/tools';
+import { useView } from '../state/view';
+import { cornerAt, itemAt, itemsWithin } from '../tools/hit';
+
+interface Target {
+  readonly item: ItemRef | null;
+  readonly corner: CornerRef | null;
+}
+
+interface Keys {
+  readonly isSuspended: boolean;
+  readonly isHeld: boolean;
+}
+
+/** A press on the sketch while no tool is out, and what dragging and letting go do from there. A value: each drag gives the next. */
+export interface Gesture {
+  readonly kind: 'pan' | 'box' | 'lasso' | 'corner' | 'items';
+  readonly isMoved: boolean;
+  readonly target: Target;
+  /** Outline of the box or the lasso, to be drawn. */
+  readonly ring: Ring;
+  readonly drag: (to: PlanPoint, keys: Keys) => Gesture;
+  readonly drop: () => void;
+  readonly cancel: () => void;
+}
+
+const nothing = (): void => undefined;
+
+function targetAt(at: PlanPoint): Target {
+  const { history, selection } = useDesk.getState();
+  const reachM = REACH_PX / useView.getState().view.pixelsPerM;
+  const [only] = selection;
+  const corner =
+    only?.map === 'beds' && selection.length === 1 ? cornerAt(history.plan, only.id, at, reachM) : null;
+  return { corner, item: itemAt(history.plan, at, reachM) };
+}
+
+const isChosen = (item: ItemRef): boolean =>
+  useDesk.getState().selection.some((one) => one.map === item.map && one.id === item.id);
+
+/** Begins a gesture: a corner of the chosen bed is dragged, a chosen item is moved, else the paper moves under the hand. */
+export function beginGesture(
+  at: PlanPoint,
+  how: { readonly isBox: boolean; readonly isLasso: boolean },
+): Gesture {
+  const target = targetAt(at);
+  if (how.isLasso) return lasso(target, [at]);
+  if (how.isBox) return box(target, at, at, false);
+  if (target.corner?.part === 'corner') return dragCorner(target, target.corner, null);
+  if (target.item && isChosen(target.item)) return dragItems(target, at, null);
+  const pan: Gesture = {
+    kind: 'pan',
+    isMoved: false,
+    target,
+    ring: [],
+    drag: () => ({ ...pan, isMoved: true }),
+    drop: nothing,
+    cancel: nothing,
+  };
+  return pan;
+}
+
+function trying(command: Command | null): { drop: () => void; cancel: () => void } {
+  return {
+    drop: () => {
+      if (command) edit(command);
+    },
+    cancel: dropAttempt,
+  };
+}
+
+function dragCorner(target: Target, corner: CornerRef, command: Command | null): Gesture {
+  return {
+    kind: 'corner',
+    isMoved: command !== null,
+    target,
+    ring: [],
+    drag: (to, keys) => {
+      chooseCorner(corner);
+      // A corner never catches the lines that move with it.
+      const own = useDesk.getState().history.plan.beds[corner.bedId];
+      const place = own?.rings[corner.ringIndex]?.points[corner.pointIndex];
+      const { at } = settlePlace(to, keys, ({ a, b }) => a !== place && b !== place);
+      const next = moveCorner(corner, at);
+      attempt(next);
+      return dragCorner(target, corner, next);
+    },
+    ...trying(command),
+  };
+}
+
+function dragItems(target: Target, from: PlanPoint, command: Command | null): Gesture {
+  return {
+    kind: 'items',
+    isMoved: command !== null,
+    target,
+    ring: [],
+    drag: (to) => {
+      const items = useDesk.getState().selection;
+      const next: Command = { name: 'move-items', params: { items, dx: to.x - from.x, dy: to.y - from.y } };
+      attempt(next);
+      return dragItems(target, from, next);
+    },
+    ...trying(command),
+  };
+}
+
+function chooseWithin(ring: Ring): void {
+  choose(itemsWithin(useDesk.getState().history.plan, ring));
+}
+
+function box(target: Target, from: PlanPoint, to: PlanPoint, isMoved: boolean): Gesture {
+  const ring = rectangleRing(from, to);
+  return {
+    kind: 'box',
+    isMoved,
+    target,
+    ring: isMoved ? ring : [],
+    drag: (next) => box(target, from, next, true),
+    drop: () => chooseWithin(ring),
+    cancel: nothing,
+  };
+}
+
+function lasso(target: Target, trail: Ring): Gesture {
+  return {
+    kind: 'lasso',
+    isMoved: trail.length > 1,
+    target,
+    ring: trail,
+    drag: (next) => lasso(target, [...trail, next]),
+    drop: () => chooseWithin(trail),
+    cancel: nothing,
+  };
+}

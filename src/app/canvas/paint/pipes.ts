@@ -1,0 +1,118 @@
+import type { Design } from '../../../core/design';
+import type { Polyline } from '../../../core/geometry';
+import type { Device } from '../../../core/supply';
+import type { SymbolName } from '../../look/symbolShapes';
+import { traceChains } from '../shape/trace';
+import { type Brush, onPlan, onScreen, pixelsM, placeOnScreen, WEIGHT_PX, weightM } from './brush';
+import { paintSymbol } from './symbol';
+
+const HEADER_PX = 5;
+const MAIN_PX = 7;
+const SLEEVE_PX = 12;
+
+interface PipePaths {
+  readonly main: Path2D;
+  readonly header: Path2D;
+  readonly sleeves: readonly { readonly path: Polyline }[];
+}
+
+const memory = new WeakMap<Design, PipePaths>();
+
+function pipePaths(design: Design): PipePaths {
+  const known = memory.get(design);
+  if (known) return known;
+  const { supply } = design;
+  const all = [...supply.main, ...supply.zones.flatMap((zone) => zone.pipes)];
+  const paths = {
+    main: traceChains(all.filter((pipe) => pipe.role === 'main').map((pipe) => pipe.path)),
+    header: traceChains(all.filter((pipe) => pipe.role === 'header').map((pipe) => pipe.path)),
+    sleeves: [...supply.sleeves, ...supply.zones.flatMap((zone) => zone.sleeves)],
+  };
+  memory.set(design, paths);
+  return paths;
+}
+
+/** Hollow carries, full holds: a header is a hollow pipe, a main a hollow pipe with a core. */
+export function paintPipes(brush: Brush, design: Design): void {
+  const { context, palette } = brush;
+  const paths = pipePaths(design);
+  onPlan(brush);
+  context.lineJoin = 'round';
+  context.lineCap = 'butt';
+  const hollow = (path: Path2D, px: number): void => {
+    context.strokeStyle = palette.ink.water;
+    context.lineWidth = pixelsM(brush, px);
+    context.stroke(path);
+    context.strokeStyle = palette.ink.paper;
+    context.lineWidth = pixelsM(brush, px) - 2 * weightM(brush, WEIGHT_PX.thin * 1.3);
+    context.stroke(path);
+  };
+  hollow(paths.header, HEADER_PX);
+  hollow(paths.main, MAIN_PX);
+  context.strokeStyle = palette.ink.water;
+  context.lineWidth = weightM(brush, WEIGHT_PX.bold);
+  context.stroke(paths.main);
+  for (const sleeve of paths.sleeves) paintSleeve(brush, sleeve.path);
+}
+
+/** Broken lines outside, a collar at each end. */
+function paintSleeve(brush: Brush, path: Polyline): void {
+  const { context, palette } = brush;
+  const [first, last] = [path[0], path.at(-1)];
+  if (!first || !last) return;
+  const lengthM = Math.hypot(last.x - first.x, last.y - first.y);
+  if (lengthM === 0) return;
+  const aside = pixelsM(brush, SLEEVE_PX / 2);
+  const [nx, ny] = [(-(last.y - first.y) / lengthM) * aside, ((last.x - first.x) / lengthM) * aside];
+  context.strokeStyle = palette.ink['ink-2'];
+  context.lineWidth = weightM(brush, WEIGHT_PX.thin);
+  context.setLineDash([pixelsM(brush, 5), pixelsM(brush, 3)]);
+  context.beginPath();
+  for (const side of [1, -1]) {
+    context.moveTo(first.x + nx * side, first.y + ny * side);
+    context.lineTo(last.x + nx * side, last.y + ny * side);
+  }
+  context.stroke();
+  context.setLineDash([]);
+  context.lineWidth = weightM(brush, WEIGHT_PX.bold);
+  context.beginPath();
+  for (const end of [first, last]) {
+    context.moveTo(end.x + nx * 1.2, end.y + ny * 1.2);
+    context.lineTo(end.x - nx * 1.2, end.y - ny * 1.2);
+  }
+  context.stroke();
+}
+
+const DEVICE_SYMBOLS: Readonly<Partial<Record<Device['kind'], SymbolName>>> = {
+  connection: 'water-source',
+  backflow: 'backflow-preventer',
+  'valve-assembly': 'valve-assembly',
+  'flush-valve': 'flush-valve',
+  'air-relief': 'air-relief',
+};
+
+/** Parts drawn by symbol, always upright where the symbol has letters or a right way up. */
+export function paintDevices(brush: Brush, design: Design): void {
+  const { palette, view } = brush;
+  onScreen(brush);
+  const sizePx = view.pixelsPerM < 9 ? 11 : 17;
+  const devices = [...design.supply.devices, ...design.supply.zones.flatMap((zone) => zone.devices)];
+  for (const device of devices) {
+    const symbol = DEVICE_SYMBOLS[device.kind];
+    const at = placeOnScreen(brush, device.at);
+    if (symbol) paintSymbol(brush, symbol, at, sizePx, { ink: palette.ink.ink });
+    else paintPlainDevice(brush, at, device.kind);
+  }
+}
+
+function paintPlainDevice(brush: Brush, at: { x: number; y: number }, kind: Device['kind']): void {
+  if (kind === 'drain-point' || kind === 'check-valve') return;
+  const { context, palette } = brush;
+  context.beginPath();
+  context.arc(at.x, at.y, 5, 0, 2 * Math.PI);
+  context.fillStyle = palette.ink.paper;
+  context.fill();
+  context.strokeStyle = palette.ink.ink;
+  context.lineWidth = WEIGHT_PX.mid;
+  context.stroke();
+}

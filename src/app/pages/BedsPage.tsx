@@ -1,0 +1,198 @@
+import type { ReactElement } from 'react';
+import { distanceM, multiPolygonAreaM2, nestRings, polylineLengthM } from '../../core/geometry';
+import { type Bed, type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../core/plan';
+import { bedCaption } from '../canvas/paint/labels';
+import { bedOutline, edgePoints } from '../canvas/shape/outline';
+import { ChoiceField } from '../parts/ChoiceField';
+import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { ItemFields } from '../parts/ItemFields';
+import { QuantityField } from '../parts/QuantityField';
+import { Section } from '../parts/Section';
+import { useDesk } from '../state/desk';
+import { edit } from '../state/edit';
+import { choose, chooseCorner } from '../state/selection';
+import { usePrinter } from '../state/units';
+import { EDGE_CLASS_NAMES, PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from '../wording';
+
+/** The beds of the plot, and the chosen one edge by edge. */
+export function BedsPage(): ReactElement {
+  const plan = useDesk((state) => state.history.plan);
+  const selection = useDesk((state) => state.selection);
+  const only =
+    selection.length === 1 && selection[0]?.map === 'beds' ? plan.beds[selection[0].id] : undefined;
+  const chosenBeds = selection.filter((item) => item.map === 'beds');
+  const isBare = Object.keys(plan.beds).length === 0;
+  return (
+    <>
+      {isBare ? (
+        <p className="teach">
+          Take up Rectangle and write its size, 12&apos;6 x 20&apos;, or trace an outline corner by corner.
+        </p>
+      ) : null}
+      <DrawingSizesFields />
+      <ItemFields />
+      {chosenBeds.length > 0 ? <BedChoices plan={plan} ids={chosenBeds.map((item) => item.id)} /> : null}
+      {only ? <Edges bed={only} /> : null}
+      {isBare ? null : <BedList plan={plan} />}
+    </>
+  );
+}
+
+function BedList({ plan }: { readonly plan: Plan }): ReactElement {
+  const design = useDesk((state) => state.design);
+  const selection = useDesk((state) => state.selection);
+  const printer = usePrinter();
+  return (
+    <Section title="Beds on this plot">
+      <table className="ledger">
+        <thead>
+          <tr>
+            <th scope="col">bed</th>
+            <th scope="col">soil</th>
+            <th scope="col" className="figure">
+              area
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {Object.values(plan.beds).map((bed) => {
+            const area = multiPolygonAreaM2(nestRings(bedOutline(bed).rings, 'even-odd'));
+            const soil = bed.soil ?? plan.site.soil;
+            const isChosen = selection.some((item) => item.map === 'beds' && item.id === bed.id);
+            return (
+              <tr key={bed.id} className={isChosen ? 'is-chosen' : undefined}>
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="plain"
+                    onClick={() => choose([{ map: 'beds', id: bed.id }])}
+                  >
+                    {bedCaption(plan, design, bed)}
+                  </button>
+                </th>
+                <td>{soil ? SOIL_NAMES[soil].toLowerCase() : 'assumed'}</td>
+                <td className="figure">{printer.area(area)}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </Section>
+  );
+}
+
+/** What the chosen beds hold and stand in; set on one, or on all that are chosen. */
+function BedChoices({
+  plan,
+  ids,
+}: {
+  readonly plan: Plan;
+  readonly ids: readonly string[];
+}): ReactElement | null {
+  const bed = plan.beds[ids[0] ?? ''];
+  if (!bed) return null;
+  const change = (changes: Partial<Bed>): boolean =>
+    edit({ name: 'change-items', params: { items: ids.map((id) => ({ map: 'beds', id })), changes } });
+  const asSite = ['', 'as the site'] as const;
+  return (
+    <Section title={ids.length > 1 ? `${ids.length} beds` : 'Ground and plants'}>
+      <ChoiceField
+        label="Soil"
+        value={bed.soil ?? ''}
+        choices={[asSite, ...soilClassSchema.options.map((key) => [key, SOIL_NAMES[key]] as const)]}
+        onChoose={(soil) => change({ soil: soil === '' ? null : (soil as Bed['soil']) })}
+      />
+      <ChoiceField
+        label="Plants"
+        value={bed.plants ?? ''}
+        choices={[asSite, ...plantNeedSchema.options.map((key) => [key, PLANT_NAMES[key]] as const)]}
+        onChoose={(plants) => change({ plants: plants === '' ? null : (plants as Bed['plants']) })}
+      />
+      <ChoiceField
+        label="Sun"
+        value={bed.sun ?? ''}
+        choices={[asSite, ...sunSchema.options.map((key) => [key, SUN_NAMES[key]] as const)]}
+        onChoose={(sun) => change({ sun: sun === '' ? null : (sun as Bed['sun']) })}
+      />
+      <QuantityField
+        label="Slope"
+        measure="share"
+        value={bed.slopeRatio}
+        empty="flat"
+        onSet={(slopeRatio) => change({ slopeRatio })}
+      />
+      <QuantityField
+        label="Downhill toward"
+        measure="angle"
+        value={bed.slopeTowardRad}
+        empty="bearing from north"
+        onSet={(slopeTowardRad) => change({ slopeTowardRad })}
+      />
+      <QuantityField
+        label="Keep off all edges"
+        measure="spacing"
+        value={bed.edgeOffsetM}
+        empty="by kind of edge"
+        onSet={(edgeOffsetM) => change({ edgeOffsetM })}
+      />
+    </Section>
+  );
+}
+
+function Edges({ bed }: { readonly bed: Bed }): ReactElement {
+  const printer = usePrinter();
+  const corner = useDesk((state) => state.corner);
+  const ring = bed.rings[0];
+  if (!ring || ring.points.length > 24)
+    return <p className="faint">An outline of many short edges; press one on the sketch.</p>;
+  return (
+    <Section title="Edges" aside={`${ring.points.length} corners`}>
+      <table className="ledger">
+        <thead>
+          <tr>
+            <th scope="col">edge</th>
+            <th scope="col">beside it</th>
+            <th scope="col" className="figure">
+              length
+            </th>
+            <th scope="col" className="figure">
+              keep off
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {ring.points.map((from, pointIndex) => {
+            const edge = ring.edges[pointIndex];
+            const to = ring.points[(pointIndex + 1) % ring.points.length];
+            if (!edge || !to) return null;
+            const isArc = edge.sagittaM !== 0;
+            const isChosen =
+              corner?.bedId === bed.id && corner.ringIndex === 0 && corner.pointIndex === pointIndex;
+            return (
+              // biome-ignore lint/suspicious/noArrayIndexKey: an edge is named by its place in the ring
+              <tr key={pointIndex} className={isChosen ? 'is-chosen' : undefined}>
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="plain"
+                    onClick={() => chooseCorner({ bedId: bed.id, ringIndex: 0, pointIndex, part: 'edge' })}
+                  >
+                    {pointIndex + 1}
+                    {isArc ? ' arc' : ''}
+                  </button>
+                </th>
+                <td>{edge.class ? EDGE_CLASS_NAMES[edge.class] : 'as it lies'}</td>
+                <td className="figure">
+                  {printer.length(
+                    isArc ? polylineLengthM(edgePoints(ring, pointIndex)) : distanceM(from, to),
+                  )}
+                </td>
+                <td className="figure">{edge.offsetM === null ? '' : printer.small(edge.offsetM)}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </Section>
+  );
+}

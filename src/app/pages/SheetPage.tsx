@@ -1,0 +1,68 @@
+import type { ReactElement } from 'react';
+import { PAPERS, scaleLabel, scalesOf } from '../../core/drawing';
+import type { Plan } from '../../core/plan';
+import { ChoiceField } from '../parts/ChoiceField';
+import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { Line, Section } from '../parts/Section';
+import { useDesk } from '../state/desk';
+import { edit } from '../state/edit';
+import { usePrinter } from '../state/units';
+
+const setDisplay = (changes: Partial<Plan['display']>): boolean =>
+  edit({ name: 'set-display', params: { changes } });
+
+/** Paper and scale, what is to be bought, and the way to the printer. */
+export function SheetPage(): ReactElement {
+  const display = useDesk((state) => state.history.plan.display);
+  const takeoff = useDesk((state) => state.design?.takeoff);
+  const printer = usePrinter();
+  return (
+    <>
+      <DrawingSizesFields />
+      <Section title="Paper">
+        <ChoiceField
+          label="Size"
+          value={display.paper ?? ''}
+          choices={[
+            ['', 'as usual here'],
+            ...Object.entries(PAPERS).map(([key, paper]) => [key, paper.name] as const),
+          ]}
+          onChoose={(paper) =>
+            setDisplay({ paper: paper === '' ? null : (paper as Plan['display']['paper']) })
+          }
+        />
+        <ChoiceField
+          label="Scale"
+          value={display.scaleDenominator === null ? '' : String(display.scaleDenominator)}
+          choices={[
+            ['', 'the largest that fits'],
+            ...scalesOf(display.units).map(
+              (scale) => [String(scale.denominator), scaleLabel(scale.denominator, display.units)] as const,
+            ),
+          ]}
+          onChoose={(scale) => setDisplay({ scaleDenominator: scale === '' ? null : Number(scale) })}
+        />
+      </Section>
+      {takeoff ? (
+        <Section title="Takeoff" aside={`${takeoff.lines.length} parts`}>
+          <table className="ledger">
+            <tbody>
+              {takeoff.lines.map((line) => (
+                <tr key={line.part + line.description}>
+                  <th scope="row">{line.description}</th>
+                  <td className="figure">
+                    {line.unit === 'm' ? printer.tubing(line.quantity) : line.quantity}
+                  </td>
+                  <td>{line.unit === 'm' ? '' : line.unit}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <Line name="Hours of work">{takeoff.labourHours.toFixed(1)}</Line>
+        </Section>
+      ) : (
+        <p className="teach">The sheet and what is to be bought stand here once a bed has tubing.</p>
+      )}
+    </>
+  );
+}

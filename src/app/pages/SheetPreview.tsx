@@ -1,0 +1,86 @@
+import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
+import { drawSheetSet } from '../../core/drawing';
+import { LOOKS as INKS, paintCanvas } from '../../render';
+import { isStale, useDesk } from '../state/desk';
+
+/** The printed drawing itself, page by page: the very list that becomes the PDF. */
+export function SheetPreview(): ReactElement {
+  const design = useDesk((state) => state.design);
+  const stale = useDesk(isStale);
+  const list = useMemo(() => (design && design.beds.length > 0 ? drawSheetSet(design, {}) : null), [design]);
+  const [pageIndex, setPageIndex] = useState(0);
+  const frame = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const [width, setWidth] = useState(900);
+  const [zoom, setZoom] = useState(1);
+  const page = list?.pages[Math.min(pageIndex, list.pages.length - 1)];
+
+  useEffect(() => {
+    const element = frame.current;
+    if (!element) return;
+    const watch = new ResizeObserver(([entry]) => {
+      if (entry) setWidth(entry.contentRect.width);
+    });
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, []);
+
+  useEffect(() => {
+    const element = canvas.current;
+    const context = element?.getContext('2d');
+    if (!element || !context || !page) return;
+    const ratio = window.devicePixelRatio;
+    const pixelsPerMm = ((width - 48) * zoom) / page.widthMm;
+    element.width = Math.round(page.widthMm * pixelsPerMm * ratio);
+    element.height = Math.round(page.heightMm * pixelsPerMm * ratio);
+    element.style.width = `${page.widthMm * pixelsPerMm}px`;
+    element.style.height = `${page.heightMm * pixelsPerMm}px`;
+    const paint = (): void =>
+      paintCanvas(context, page, INKS.print, { pixelsPerMm: pixelsPerMm * ratio, offsetX: 0, offsetY: 0 });
+    paint();
+    void document.fonts.ready.then(paint);
+  }, [page, width, zoom]);
+
+  return (
+    <div className="preview" ref={frame}>
+      {list ? (
+        <div className="preview-bar">
+          {list.pages.map((one, index) => (
+            <button
+              key={one.key}
+              type="button"
+              className={index === pageIndex ? 'act is-out' : 'act'}
+              aria-pressed={index === pageIndex}
+              onClick={() => setPageIndex(index)}
+            >
+              {one.label} {one.title}
+            </button>
+          ))}
+          <span className="aside">
+            {stale ? 'stale' : page?.scaleDenominator ? `1:${page.scaleDenominator}` : ''}
+          </span>
+          <button type="button" className="act" onClick={() => setZoom(zoom === 1 ? 2.5 : 1)}>
+            {zoom === 1 ? 'Nearer' : 'Whole page'}
+          </button>
+        </div>
+      ) : null}
+      {page ? (
+        <section
+          className="preview-table"
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: a large page is scrolled by keyboard
+          tabIndex={0}
+          aria-label="Printed page"
+        >
+          <canvas
+            ref={canvas}
+            className="preview-page"
+            role="img"
+            aria-label={`Page ${page.label}: ${page.title}`}
+          />
+        </section>
+      ) : (
+        <p className="teach preview-empty">The printed page lies here once a bed has tubing.</p>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,235 @@
+import type { ReactElement } from 'react';
+import type { Design, DesignedBed } from '../../core/design';
+import { type Bed, layoutKindSchema } from '../../core/plan';
+import { sayProblem } from '../../core/words';
+import { CheckField } from '../parts/CheckField';
+import { ChoiceField } from '../parts/ChoiceField';
+import { OverlayFields } from '../parts/OverlayFields';
+import { QuantityField } from '../parts/QuantityField';
+import { Line, Section } from '../parts/Section';
+import { Why } from '../parts/Why';
+import { isStale, useDesk } from '../state/desk';
+import { edit } from '../state/edit';
+import { useNames } from '../state/names';
+import { choose } from '../state/selection';
+import { usePrinter } from '../state/units';
+import { LAYOUT_NAMES } from '../wording';
+
+/** Tubing of every bed, and of the chosen one its choices and the routes not taken. */
+export function TubingPage(): ReactElement {
+  const design = useDesk((state) => state.design);
+  const selection = useDesk((state) => state.selection);
+  const plan = useDesk((state) => state.history.plan);
+  const bedId = selection.find((item) => item.map === 'beds')?.id;
+  const bed = bedId === undefined ? undefined : plan.beds[bedId];
+  if (!design || design.beds.length === 0) {
+    return (
+      <p className="teach">
+        Draw a bed and its tubing stands here: length, emitters, rows and what it leaves dry.
+      </p>
+    );
+  }
+  return (
+    <>
+      <RunTable design={design} />
+      {bed ? (
+        <BedTubing bed={bed} parts={design.beds.filter((one) => one.sourceBedId === bed.id)} />
+      ) : (
+        <p className="faint">Choose a bed to change its tubing.</p>
+      )}
+      <OverlayFields />
+    </>
+  );
+}
+
+function RunTable({ design }: { readonly design: Design }): ReactElement {
+  const printer = usePrinter();
+  const stale = useDesk(isStale);
+  const selection = useDesk((state) => state.selection);
+  return (
+    <Section title="Beds" aside={stale ? 'stale' : design.quality === 'preview' ? 'first pass' : 'live'}>
+      <table className={stale ? 'ledger is-stale' : 'ledger'}>
+        <thead>
+          <tr>
+            <th scope="col">bed</th>
+            <th scope="col" className="figure">
+              tubing
+            </th>
+            <th scope="col" className="figure">
+              emitters
+            </th>
+            <th scope="col" className="figure">
+              rows
+            </th>
+            <th scope="col" className="figure">
+              reached
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {design.beds.map((bed) => (
+            <tr
+              key={bed.id}
+              className={selection.some((item) => item.id === bed.sourceBedId) ? 'is-chosen' : undefined}
+            >
+              <th scope="row">
+                <button
+                  type="button"
+                  className="plain"
+                  onClick={() => choose([{ map: 'beds', id: bed.sourceBedId }])}
+                >
+                  {bed.mark}
+                </button>
+              </th>
+              <td className="figure" data-role={`tubing-${bed.sourceBedId}`}>
+                {printer.tubing(bed.layout.runs.reduce((sum, run) => sum + run.lengthM, 0))}
+              </td>
+              <td className="figure">
+                {bed.layout.runs.reduce((sum, run) => sum + run.emittersM.length, 0)}
+              </td>
+              <td className="figure">{printer.small(bed.layout.rowSpacingM)}</td>
+              <td className="figure">{printer.percent(bed.layout.coverage.coveredRatio)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Section>
+  );
+}
+
+function BedTubing({
+  bed,
+  parts,
+}: {
+  readonly bed: Bed;
+  readonly parts: readonly DesignedBed[];
+}): ReactElement {
+  const printer = usePrinter();
+  const names = useNames();
+  const driplines = useDesk((state) => state.design?.catalog.driplines ?? []);
+  const [part] = parts;
+  const change = (changes: Partial<Bed>): boolean =>
+    edit({ name: 'set-bed', params: { id: bed.id, changes } });
+  return (
+    <>
+      <Section
+        title={`Bed ${part?.mark ?? bed.name}`}
+        aside={bed.lockedRoute ? 'route locked by hand' : undefined}
+      >
+        <ChoiceField
+          label="Dripline"
+          value={bed.driplineId ?? ''}
+          choices={[
+            ['', part ? `for me: ${part.choice.dripline.name}` : 'chosen for me'],
+            ...driplines.map((one) => [one.id, one.name] as const),
+          ]}
+          onChoose={(id) => change({ driplineId: id === '' ? null : id })}
+        />
+        <ChoiceField
+          label="Layout"
+          value={bed.layout ?? ''}
+          choices={[
+            ['', part ? `for me: ${LAYOUT_NAMES[part.layout.layout]}` : 'the fittest'],
+            ...layoutKindSchema.options.map((key) => [key, LAYOUT_NAMES[key]] as const),
+          ]}
+          onChoose={(layout) =>
+            change({ layout: layout === '' ? null : (layout as Bed['layout']), alternative: null })
+          }
+        />
+        <QuantityField
+          label="Row spacing"
+          measure="spacing"
+          value={bed.rowSpacingM}
+          empty={part ? printer.small(part.layout.nominalRowSpacingM) : ''}
+          onSet={(rowSpacingM) => change({ rowSpacingM })}
+        />
+        <QuantityField
+          label="Rows run at"
+          measure="angle"
+          value={bed.rowDirectionRad}
+          empty="chosen for me"
+          onSet={(rowDirectionRad) => change({ rowDirectionRad })}
+        />
+        <QuantityField
+          label="Longest loop"
+          measure="length"
+          value={bed.maxRunM}
+          empty={part ? printer.length(part.runLimitM) : ''}
+          onSet={(maxRunM) => change({ maxRunM })}
+        />
+        <CheckField
+          label="Stagger emitters from row to row"
+          isOn={bed.staggered}
+          onTurn={(staggered) => change({ staggered })}
+        />
+        <CheckField
+          label="A ring round each tree"
+          isOn={bed.treeRings}
+          onTurn={(treeRings) => change({ treeRings })}
+        />
+      </Section>
+      {part ? <Alternatives bed={bed} part={part} /> : null}
+      {part ? (
+        <Section title="Why this tubing">
+          {part.choice.reasons.map((reason) => (
+            <p key={reason.code + JSON.stringify(reason.params)}>{sayProblem(reason, printer, names).what}</p>
+          ))}
+          {part.choice.traces.map((trace) => (
+            <Why key={trace.code} trace={trace} />
+          ))}
+          <Line name="Checked by the verifier">
+            {part.layout.verified.passed ? 'passed' : part.layout.verified.failures.join(', ')}
+          </Line>
+        </Section>
+      ) : null}
+    </>
+  );
+}
+
+/** The choices not taken, with the figures to weigh them by; a press takes one. */
+function Alternatives({ bed, part }: { readonly bed: Bed; readonly part: DesignedBed }): ReactElement | null {
+  const printer = usePrinter();
+  const { alternatives, chosen } = part.layout;
+  if (alternatives.length === 0) return null;
+  return (
+    <Section title="Side by side" aside={`${alternatives.length} routes`}>
+      <table className="ledger">
+        <thead>
+          <tr>
+            <th scope="col">layout</th>
+            <th scope="col" className="figure">
+              tubing
+            </th>
+            <th scope="col" className="figure">
+              turns
+            </th>
+            <th scope="col" className="figure">
+              reached
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {alternatives.slice(0, 8).map((one) => (
+            <tr key={one.key} className={one.key === chosen ? 'is-chosen' : undefined}>
+              <th scope="row">
+                <button
+                  type="button"
+                  className="plain"
+                  disabled={!one.valid}
+                  onClick={() =>
+                    edit({ name: 'set-bed', params: { id: bed.id, changes: { alternative: one.key } } })
+                  }
+                >
+                  {LAYOUT_NAMES[one.layout]}, {Math.round((one.directionRad * 180) / Math.PI)}°
+                </button>
+              </th>
+              <td className="figure">{printer.tubing(one.lengthM)}</td>
+              <td className="figure">{one.turns}</td>
+              <td className="figure">{printer.percent(one.coverage.coveredRatio)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Section>
+  );
+}

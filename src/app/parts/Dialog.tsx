@@ -1,0 +1,31 @@
+import { type ReactElement, type ReactNode, useEffect, useRef } from 'react';
+import { useDesk } from '../state/desk';
+
+/** A leaf laid over the book. The browser's own dialogue keeps the focus inside and gives it back. */
+export function Dialog(props: {
+  readonly label: string;
+  readonly className?: string;
+  readonly isClosable?: boolean;
+  readonly children: ReactNode;
+}): ReactElement {
+  const element = useRef<HTMLDialogElement>(null);
+  useEffect(() => {
+    const dialog = element.current;
+    if (dialog && !dialog.open) dialog.showModal();
+    return () => dialog?.close();
+  }, []);
+  const close = (): void => useDesk.setState({ panel: 'none' });
+  return (
+    <dialog
+      ref={element}
+      aria-label={props.label}
+      className={`leaf ${props.className ?? ''}`}
+      onCancel={(event) => {
+        event.preventDefault();
+        if (props.isClosable !== false) close();
+      }}
+    >
+      {props.children}
+    </dialog>
+  );
+}

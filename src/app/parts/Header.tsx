@@ -1,0 +1,73 @@
+import { type ReactElement, useEffect, useState } from 'react';
+import { editNames } from '../../core/words';
+import { runAction } from '../actions/run';
+import { isStale, isUnsaved, useDesk } from '../state/desk';
+import { stopDesigning } from '../state/edit';
+import { PlanMenu } from './PlanMenu';
+
+/** Head of the sketch: what plan this is, whether it is kept, what can be undone, and what the program has to say. */
+export function Header(): ReactElement {
+  const title = useDesk((state) => state.history.plan.project.title);
+  const fileName = useDesk((state) => state.fileName);
+  const savedAt = useDesk((state) => state.savedAt);
+  const isChanged = useDesk(isUnsaved);
+  const undo = useDesk((state) => state.history.past.at(-1)?.command.name);
+  const redo = useDesk((state) => state.history.future[0]?.command.name);
+  const name = title !== '' ? title : fileName !== '' ? fileName : 'Untitled plan';
+  const kept = isChanged ? 'not saved' : savedAt === '' ? '' : `saved ${savedAt}`;
+  return (
+    <header className="head">
+      <PlanMenu name={name} />
+      <span className="kept">{kept}</span>
+      <button type="button" className="act" disabled={!undo} onClick={() => runAction('edit.undo')}>
+        Undo{undo ? `: ${editNames[undo] ?? undo}` : ''}
+      </button>
+      <button type="button" className="act" disabled={!redo} onClick={() => runAction('edit.redo')}>
+        Redo{redo ? `: ${editNames[redo] ?? redo}` : ''}
+      </button>
+      <Said />
+      <Working />
+      <button type="button" className="find-act" onClick={() => runAction('help.find')}>
+        Find an action <kbd>F3</kbd>
+      </button>
+    </header>
+  );
+}
+
+function Said(): ReactElement {
+  const message = useDesk((state) => state.message);
+  const fault = useDesk((state) => state.engineFault);
+  const text =
+    fault !== '' ? `The design broke off: ${fault}` : message ? `${message.text} ${message.next}` : '';
+  const severity = fault !== '' ? 'stop' : (message?.severity ?? 'note');
+  return (
+    <output className={`said ink-${severity}`} aria-live="polite">
+      {text}
+    </output>
+  );
+}
+
+/** Shown only where the work takes long enough to be noticed. */
+const LONG_MS = 500;
+
+function Working(): ReactElement | null {
+  const isWorking = useDesk((state) => state.isWorking);
+  const stale = useDesk(isStale);
+  const [isLong, setLong] = useState(false);
+  useEffect(() => {
+    setLong(false);
+    if (!isWorking) return;
+    const timer = setTimeout(() => setLong(true), LONG_MS);
+    return () => clearTimeout(timer);
+  }, [isWorking]);
+  if (!isWorking && stale) return <span className="stale">stopped; figures are stale</span>;
+  if (!isLong) return null;
+  return (
+    <span className="stale">
+      <progress aria-label="Working out the design" /> {stale ? 'stale, working it out' : 'finishing'}
+      <button type="button" className="act" onClick={stopDesigning}>
+        Stop
+      </button>
+    </span>
+  );
+}

@@ -1,0 +1,71 @@
+import type { ReactElement } from 'react';
+import type { ItemMap } from '../../core/plan';
+import { useDesk } from '../state/desk';
+import { edit } from '../state/edit';
+import { nameOf } from '../state/names';
+import type { Measure } from '../state/read';
+import { Act } from './Act';
+import { QuantityField } from './QuantityField';
+import { Section } from './Section';
+import { TextField } from './TextField';
+
+/** Figures of a kind of item that are lengths of its own. */
+const FIGURES: Readonly<Partial<Record<ItemMap, readonly (readonly [string, string, Measure])[]>>> = {
+  trees: [
+    ['trunkRadiusM', 'Radius of the trunk', 'length'],
+    ['canopyRadiusM', 'Radius of the canopy', 'length'],
+  ],
+  plants: [['rootBallRadiusM', 'Radius of the root ball', 'length']],
+  utilities: [['depthM', 'Depth', 'length']],
+  spots: [['elevationM', 'Height over the datum', 'length']],
+  structures: [['clearanceM', 'Tubing keeps off', 'spacing']],
+  valves: [['elevationM', 'Height over the datum', 'length']],
+  dimensions: [['asideM', 'Stands aside by', 'length']],
+  underlays: [
+    ['metresPerPixel', 'Metres to a pixel', 'number'],
+    ['turnRad', 'Turned by', 'angle'],
+    ['fadeRatio', 'Faded by', 'share'],
+  ],
+};
+
+/** The chosen item, or what like items have in common: set once, set on all. */
+export function ItemFields(): ReactElement | null {
+  const plan = useDesk((state) => state.history.plan);
+  const design = useDesk((state) => state.design);
+  const selection = useDesk((state) => state.selection);
+  const [first] = selection;
+  if (!first || selection.some((item) => item.map !== first.map)) return null;
+  const item = plan[first.map][first.id] as unknown as Readonly<Record<string, unknown>> | undefined;
+  if (!item) return null;
+  const change = (changes: Readonly<Record<string, unknown>>): boolean =>
+    edit({ name: 'change-items', params: { items: selection, changes } });
+  const title = selection.length === 1 ? nameOf(plan, design, first) : `${selection.length} alike`;
+  const { name, text } = item;
+  return (
+    <Section title={title} aside="chosen">
+      {typeof name === 'string' ? (
+        <TextField label="Name" value={name} onSet={(value) => change({ name: value })} />
+      ) : null}
+      {typeof text === 'string' ? (
+        <TextField label="Words" value={text} onSet={(value) => change({ text: value })} />
+      ) : null}
+      {(FIGURES[first.map] ?? []).map(([key, label, measure]) => (
+        <QuantityField
+          key={key}
+          label={label}
+          measure={measure}
+          value={typeof item[key] === 'number' ? item[key] : null}
+          empty="not said"
+          onSet={(value) => change({ [key]: value })}
+        />
+      ))}
+      <div className="acts">
+        <Act action="tool.move" />
+        <Act action="tool.copy" />
+        <Act action="tool.turn" />
+        <Act action="tool.mirror" />
+        <Act action="edit.remove" />
+      </div>
+    </Section>
+  );
+}

@@ -1,0 +1,48 @@
+import { runAction } from '../actions/run';
+import { applyLook, LOOKS, type Look } from '../look/looks';
+import { isUnsaved, useDesk } from './desk';
+import { openDemonstration, openGivenFile } from './files';
+import { host } from './host';
+
+const VISITED = 'rillsheet.visited';
+const LOOK = 'rillsheet.look';
+
+/** Puts the first plan on the desk: the demonstration at the first visit, a choice later on. */
+export async function beginDesk(): Promise<void> {
+  rememberLook();
+  host.onAction(runAction);
+  let isGiven = false;
+  host.onOpenFile((file) => {
+    isGiven = true;
+    openGivenFile(file);
+  });
+  tellUnsaved();
+  const isFirstVisit = localStorage.getItem(VISITED) === null;
+  localStorage.setItem(VISITED, 'yes');
+  if (isGiven) return;
+  openDemonstration();
+  useDesk.setState({ isFirstVisit, panel: isFirstVisit ? 'none' : 'start' });
+}
+
+function rememberLook(): void {
+  const stored = localStorage.getItem(LOOK);
+  const look = LOOKS.find((one) => one === stored) ?? 'system';
+  useDesk.setState({ look });
+  applyLook(look);
+  useDesk.subscribe((state, before) => {
+    if (state.look === before.look) return;
+    applyLook(state.look);
+    localStorage.setItem(LOOK, state.look satisfies Look);
+  });
+}
+
+/** Closing the window asks first where work would be lost. */
+function tellUnsaved(): void {
+  useDesk.subscribe((state, before) => {
+    if (isUnsaved(state) === isUnsaved(before)) return;
+    host.setUnsaved(
+      isUnsaved(state),
+      state.fileName === '' ? state.history.plan.project.title : state.fileName,
+    );
+  });
+}

@@ -1,0 +1,120 @@
+import {
+  applyCommand,
+  type Command,
+  type Plan,
+  type PlanPatch,
+  perform,
+  redo,
+  startHistory,
+  undo,
+} from '../../core/plan';
+import { sayProblem } from '../../core/words';
+import { useDesk } from './desk';
+import { createEngine } from './engine';
+import { host } from './host';
+import { currentPrinter } from './units';
+
+const engine = createEngine({
+  designed: (design, plan) => useDesk.setState({ design, designedPlan: plan, engineFault: '' }),
+  failed: (claim) => useDesk.setState({ engineFault: claim }),
+  working: (isWorking) => useDesk.setState({ isWorking }),
+});
+
+/** The plan whose journal has its first line, the plan as it was before the edits that follow. */
+let journalled = '';
+
+function journal(patches: readonly PlanPatch[], before: Plan): void {
+  const planId = before.id;
+  if (journalled !== planId) {
+    journalled = planId;
+    void host.journalAppend({ planId, line: JSON.stringify({ base: before }) });
+  }
+  void host.journalAppend({ planId, line: JSON.stringify({ patches }) });
+}
+
+/** Performs one edit. False, with the reason in the header, where the plan refuses it. */
+export function edit(command: Command): boolean {
+  const done = perform(useDesk.getState().history, command);
+  if (!done.ok) {
+    const problem = done.problems[0];
+    if (problem) {
+      const words = sayProblem(problem, currentPrinter());
+      useDesk.setState({
+        attempt: null,
+        message: { severity: problem.severity, text: words.what, next: words.next },
+      });
+    }
+    return false;
+  }
+  const before = useDesk.getState().history.plan;
+  const { history, applied } = done.value;
+  useDesk.setState({ history, attempt: null, message: null, finding: null });
+  if (applied.forward.length > 0) {
+    journal(applied.forward, before);
+    engine.edit(applied.forward, history.plan);
+  }
+  return true;
+}
+
+/** Shows what a command would do, and has it designed, without keeping it. */
+export function attempt(command: Command): void {
+  const tried = applyCommand(useDesk.getState().history.plan, command);
+  if (!tried.ok) return;
+  useDesk.setState({ attempt: tried.value.plan });
+  engine.attempt(tried.value.forward, tried.value.plan);
+}
+
+/** Forgets the gesture under way: the plan is the very plan it was. */
+export function dropAttempt(): void {
+  const { attempt: tried, history } = useDesk.getState();
+  if (tried === null) return;
+  useDesk.setState({ attempt: null });
+  engine.edit([], history.plan);
+}
+
+function travel(step: ReturnType<typeof undo>): void {
+  if (step === null) return;
+  const before = useDesk.getState().history.plan;
+  useDesk.setState({ history: step.history, attempt: null, finding: null, corner: null, message: null });
+  keepSelectionAlive();
+  journal(step.patches, before);
+  engine.edit(step.patches, step.history.plan);
+}
+
+export const undoEdit = (): void => travel(undo(useDesk.getState().history));
+export const redoEdit = (): void => travel(redo(useDesk.getState().history));
+
+function keepSelectionAlive(): void {
+  const { selection, history } = useDesk.getState();
+  const alive = selection.filter((item) => Object.hasOwn(history.plan[item.map], item.id));
+  if (alive.length !== selection.length) useDesk.setState({ selection: alive });
+}
+
+/** Puts another plan on the desk, with nothing to undo. */
+export function layOut(plan: Plan, about: { readonly fileName: string; readonly isSaved: boolean }): void {
+  useDesk.setState({
+    history: startHistory(plan),
+    savedPlan: about.isSaved ? plan : { ...plan },
+    file: null,
+    fileName: about.fileName,
+    savedAt: '',
+    selection: [],
+    corner: null,
+    attempt: null,
+    design: null,
+    designedPlan: null,
+    finding: null,
+    message: null,
+    panel: 'none',
+  });
+  journalled = '';
+  engine.open(plan);
+}
+
+/** After a save the journal begins again from the saved plan. */
+export function beginJournalAgain(): void {
+  journalled = '';
+}
+
+/** Stops the design under way; the next edit starts it again. */
+export const stopDesigning = (): void => engine.stop();

@@ -1,0 +1,165 @@
+import demonstrationText from '../../../assets/demonstration.rillsheet.json?raw';
+import { readGeoJson } from '../../core/exchange';
+import { emptyPlan, type Plan, planFromDocument, readPlan, writePlan } from '../../core/plan';
+import type { Problem } from '../../core/units';
+import { sayProblem } from '../../core/words';
+import type { Answer, FileKind, FileToken, OpenedFile } from '../../host/contract';
+import { isUnsaved, say, useDesk } from './desk';
+import { beginJournalAgain, layOut } from './edit';
+import { host } from './host';
+import { currentPrinter } from './units';
+
+export const PLAN_KIND: FileKind = { label: 'Plan', extensions: ['json'] };
+const GEOJSON_KIND: FileKind = { label: 'GeoJSON', extensions: ['geojson', 'json'] };
+
+/** A plan needs an id that no other has; the clock and chance live out here, never in core. */
+const freshPlanId = (): string => crypto.randomUUID();
+
+function complain(problems: readonly Problem[]): void {
+  const [problem] = problems;
+  if (!problem) return;
+  const said = sayProblem(problem, currentPrinter());
+  const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
+  say(`${said.what}${more} ${said.where}`.trim(), problem.severity, said.next);
+}
+
+/** What waits for the designer's word on unsaved work. */
+let waiting: (() => void) | null = null;
+
+/** Does something that would put the present plan away, after asking where work would be lost. */
+function afterAsking(then: () => void): void {
+  if (!isUnsaved(useDesk.getState())) {
+    then();
+    return;
+  }
+  waiting = then;
+  useDesk.setState({ panel: 'unsaved' });
+}
+
+/** The answer to the question of unsaved work. */
+export async function answerUnsaved(answer: 'save' | 'leave' | 'stay'): Promise<void> {
+  const then = waiting;
+  waiting = null;
+  useDesk.setState({ panel: 'none' });
+  if (answer === 'stay' || then === null) return;
+  if (answer === 'save' && !(await savePlan())) return;
+  then();
+}
+
+export function newPlan(): void {
+  afterAsking(() => {
+    const { units } = useDesk.getState().history.plan.display;
+    layOut(emptyPlan(freshPlanId(), units), { fileName: '', isSaved: true });
+    useDesk.setState({ step: 'site' });
+  });
+}
+
+export function openDemonstration(): void {
+  afterAsking(() => {
+    const read = readPlan(demonstrationText, 'demonstration.rillsheet.json');
+    if (!read.ok) throw new Error('the demonstration plan does not read');
+    layOut({ ...read.value, id: freshPlanId() }, { fileName: '', isSaved: true });
+    useDesk.setState({ step: 'zones' });
+  });
+}
+
+function take(opened: OpenedFile): void {
+  const text = new TextDecoder().decode(opened.bytes);
+  const asPlan = readPlan(text, opened.name);
+  if (asPlan.ok) {
+    layOut(asPlan.value, { fileName: opened.name, isSaved: true });
+    useDesk.setState({ file: opened.file, step: 'beds' });
+    return;
+  }
+  const isOtherDocument = asPlan.problems.some((problem) => problem.code === 'plan.not-a-plan');
+  if (!isOtherDocument) {
+    complain(asPlan.problems);
+    return;
+  }
+  const asSite = readGeoJson(text, { fileName: opened.name });
+  if (!asSite.ok) {
+    complain(asSite.problems);
+    return;
+  }
+  layOut(asSite.value, { fileName: opened.name.replace(/\.\w+$/, '.rillsheet.json'), isSaved: false });
+  complain(asSite.problems);
+}
+
+function settle(answer: Answer<OpenedFile>): void {
+  if (answer.kind === 'done') take(answer.value);
+  else if (answer.kind === 'refused') say('The file could not be read.', 'stop', answer.detail);
+}
+
+export function openPlan(): void {
+  afterAsking(() => void host.open([PLAN_KIND, GEOJSON_KIND]).then(settle));
+}
+export function openRecentPlan(file: FileToken): void {
+  afterAsking(() => void host.openRecent(file).then(settle));
+}
+export function openGivenFile(opened: OpenedFile): void {
+  afterAsking(() => take(opened));
+}
+
+export function suggestedName(plan: Plan, ending: string): string {
+  const { fileName } = useDesk.getState();
+  if (ending === 'rillsheet.json' && fileName !== '') return fileName;
+  const title = plan.project.title
+    .trim()
+    .replace(/[^\p{L}\p{N} -]+/gu, '')
+    .trim();
+  return `${title === '' ? 'Plan' : title}.${ending}`;
+}
+
+function wallTime(): string {
+  const now = new Date();
+  return `${String(now.getHours()).padStart(2, '0')}:${String(now.getMinutes()).padStart(2, '0')}`;
+}
+
+async function keep(isAs: boolean): Promise<boolean> {
+  const { history, file } = useDesk.getState();
+  const plan = history.plan;
+  const bytes = new TextEncoder().encode(writePlan(plan));
+  const name = suggestedName(plan, 'rillsheet.json');
+  const answer = isAs ? await host.saveAs(name, bytes) : await host.save(file, name, bytes);
+  if (answer.kind === 'refused') say('The plan was not saved.', 'stop', answer.detail);
+  if (answer.kind !== 'done') return false;
+  useDesk.setState({
+    savedPlan: plan,
+    savedAt: wallTime(),
+    file: answer.value,
+    fileName: answer.value?.name ?? name,
+    message: null,
+  });
+  await host.journalClear(plan.id);
+  beginJournalAgain();
+  return true;
+}
+
+export const savePlan = (): Promise<boolean> => keep(false);
+export const savePlanAs = (): Promise<boolean> => keep(true);
+
+/** A plan rebuilt from the journal; unsaved until the designer saves it. */
+export function layOutRecovered(plan: Plan): void {
+  const read = planFromDocument(plan, 'recovered');
+  if (!read.ok) complain(read.problems);
+  else layOut(read.value, { fileName: '', isSaved: false });
+}
+
+/** Puts the beds and structures of a GeoJSON file beside what is drawn. */
+export async function bringIn(): Promise<void> {
+  const answer = await host.open([GEOJSON_KIND]);
+  if (answer.kind !== 'done') return;
+  const read = readGeoJson(new TextDecoder().decode(answer.value.bytes), { fileName: answer.value.name });
+  if (!read.ok) {
+    complain(read.problems);
+    return;
+  }
+  const { putBeside } = await import('./putBeside');
+  putBeside(read.value);
+  complain(read.problems);
+}
+
+export async function bringInUnderlay(): Promise<void> {
+  const { chooseUnderlay } = await import('./underlays');
+  await chooseUnderlay();
+}

@@ -1,0 +1,91 @@
+import { copyCommand, dimensionCommand, mirrorCommand, moveCommand, turnCommand } from './arrange';
+import {
+  areaOf,
+  bedFromCorners,
+  bedFromRing,
+  boulderAt,
+  controllerAt,
+  fenceFromPath,
+  holeFromCorners,
+  noteAt,
+  plantAt,
+  sourceAt,
+  spotAt,
+  stubUpAt,
+  treeAt,
+  utilityFromPath,
+  valveAt,
+  walkFromPath,
+} from './build';
+import { discTool } from './disc';
+import { outlineTool, type TracedCorner } from './outline';
+import { pathTool } from './path';
+import { placeTool } from './place';
+import { rectangleTool } from './rectangle';
+import type { Tool, ToolContext } from './tool';
+import { twoPointTool } from './twoPoints';
+
+const ringTool = (noun: string, build: ReturnType<typeof areaOf>): Tool<unknown> =>
+  outlineTool(noun, (corners: readonly TracedCorner[], context: ToolContext) =>
+    build(
+      corners.map((corner) => corner.at),
+      context,
+    ),
+  ) as Tool<unknown>;
+
+/** Every tool that draws or arranges, by key. Choosing is what the desk does when no tool is out. */
+export const TOOLS = {
+  rectangle: rectangleTool('bed', bedFromRing) as Tool<unknown>,
+  outline: outlineTool('bed', bedFromCorners) as Tool<unknown>,
+  hole: outlineTool('hole', holeFromCorners) as Tool<unknown>,
+  building: ringTool('building', areaOf('building', 'House')),
+  paving: ringTool('paving', areaOf('paving', 'Paving')),
+  'obstacle-area': ringTool('obstacle', areaOf('obstacle', 'Obstacle')),
+  walk: pathTool('walk', walkFromPath) as Tool<unknown>,
+  fence: pathTool('fence', fenceFromPath) as Tool<unknown>,
+  utility: pathTool('buried line', utilityFromPath) as Tool<unknown>,
+  boulder: discTool('boulder', 'the boulder', (c) => c.sizes.obstacleRadiusM, boulderAt) as Tool<unknown>,
+  tree: discTool('tree', 'its canopy', (c) => c.sizes.canopyRadiusM, treeAt) as Tool<unknown>,
+  plant: discTool('plant', 'its root ball', (c) => c.sizes.rootBallRadiusM, plantAt) as Tool<unknown>,
+  spot: placeTool('Place a spot of known height; its height stands on the page.', spotAt) as Tool<unknown>,
+  source: placeTool('Place the connection to the water.', sourceAt, true) as Tool<unknown>,
+  valve: placeTool('Place a valve assembly.', valveAt) as Tool<unknown>,
+  controller: placeTool('Place the controller.', controllerAt, true) as Tool<unknown>,
+  'stub-up': placeTool('Place the stub-up on the edge of the chosen bed.', stubUpAt, true) as Tool<unknown>,
+  measure: twoPointTool(
+    { first: 'Place where to measure from.', second: 'Place where to measure to.' },
+    null,
+  ) as Tool<unknown>,
+  dimension: twoPointTool(
+    { first: 'Place one end of the dimension.', second: 'Place the other end.' },
+    dimensionCommand,
+  ) as Tool<unknown>,
+  note: twoPointTool(
+    { first: 'Place what the note points to.', second: 'Place the words.' },
+    noteAt,
+  ) as Tool<unknown>,
+  move: twoPointTool(
+    {
+      first: 'Place where to take hold of what is chosen.',
+      second: 'Place where it goes, or write a length.',
+    },
+    moveCommand,
+  ) as Tool<unknown>,
+  copy: twoPointTool(
+    { first: 'Place where to take hold of what is chosen.', second: 'Place where the copy goes.' },
+    copyCommand,
+  ) as Tool<unknown>,
+  turn: twoPointTool(
+    {
+      first: 'Place the point to turn about.',
+      second: 'Place where east shall point, or write a length and a direction.',
+    },
+    turnCommand,
+  ) as Tool<unknown>,
+  mirror: twoPointTool(
+    { first: 'Place one end of the mirror line.', second: 'Place the other end.' },
+    mirrorCommand,
+  ) as Tool<unknown>,
+} as const;
+
+export type ToolKey = keyof typeof TOOLS;

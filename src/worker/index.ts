@@ -1,0 +1,4 @@
+import './strictPolicy';
+
+export * from './parcel';
+export * from './protocol';
