@@ -88,7 +88,12 @@ program
   .description('solves an EPANET input file with our own solver')
   .argument('<file>', 'an EPANET input file')
   .option('--json', 'every node and link as JSON', false)
-  .action((file: string, given: { json: boolean }) => {
+  .addOption(
+    new Option('--constants <profile>', "EPANET's rounded constants, or our own exact ones")
+      .choices(['epanet', 'own'])
+      .default('epanet'),
+  )
+  .action((file: string, given: { json: boolean; constants: 'epanet' | 'own' }) => {
     let text: string;
     try {
       text = readFileSync(file, 'utf8');
@@ -102,6 +107,7 @@ program
     const result = runSolve(text, {
       fileName: basename(file),
       json: given.json,
+      profile: given.constants,
       say: (problem) => problemLines(problem, printer('us')),
     });
     process.stdout.write(result.stdout);

@@ -100,7 +100,8 @@ function asJson({ network }: InpNetwork, solution: Solution): SolutionJson {
 
 function asTable(inp: InpNetwork, solution: Solution): string {
   const { nodes, links } = asJson(inp, solution);
-  const cell = (value: number) => value.toPrecision(7).padStart(14);
+  const cell = (value: number) =>
+    (value !== 0 && Math.abs(value) < 1e-2 ? value.toExponential(5) : value.toFixed(5)).padStart(14);
   const rows = [
     `${solution.status} after ${solution.iterations} steps, worst balance ${solution.worstResidualM3s.toExponential(1)} m3/s`,
     '',
