@@ -1,3 +1,8 @@
+import { divisorOf, leastBought } from './bound';
+import { type Pattern, usedMm, type Wanted, wantedOf } from './patterns';
+import { type RoundedDown, roundDown } from './rounded';
+import { packWithin } from './search';
+
 /** Rolls to buy and which pieces each serves. Lengths in whole millimetres, so that nothing hangs on a rounding. */
 export interface Packing {
   readonly rolls: readonly { readonly lengthMm: number; readonly pieces: readonly number[] }[];
@@ -7,59 +12,102 @@ export interface Packing {
   readonly isProven: boolean;
 }
 
-interface OpenRoll {
-  readonly pieces: number[];
-  usedMm: number;
-}
-
-const sum = (numbers: readonly number[]): number => numbers.reduce((total, n) => total + n, 0);
-
-function shortestRollFor(lengthMm: number, rollsMm: readonly number[]): number {
-  return rollsMm.find((roll) => roll >= lengthMm) ?? rollsMm.at(-1)!;
-}
-
-/** Longest piece first into the fullest roll that still takes it; rolls are cut down to the shortest that serves. */
-function packLongestFirst(
-  piecesMm: readonly number[],
-  order: readonly number[],
-  capacityMm: number,
-  rollsMm: readonly number[],
-): Packing['rolls'] {
-  const open: OpenRoll[] = [];
-  for (const piece of order) {
-    const lengthMm = piecesMm[piece]!;
-    let best: OpenRoll | null = null;
-    for (const roll of open) {
-      if (roll.usedMm + lengthMm <= capacityMm && (!best || roll.usedMm > best.usedMm)) best = roll;
-    }
-    if (!best) {
-      best = { pieces: [], usedMm: 0 };
-      open.push(best);
-    }
-    best.pieces.push(piece);
-    best.usedMm += lengthMm;
-  }
-  return open.map((roll) => ({ lengthMm: shortestRollFor(roll.usedMm, rollsMm), pieces: roll.pieces }));
-}
+const total = (numbers: readonly number[]): number => numbers.reduce((sum, n) => sum + n, 0);
+const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((pattern) => pattern.rollMm));
 
 /**
  * Chooses whole rolls for pieces that are each cut from one roll, with the least length bought.
+ * A bound says what the least could be; where longest-first filling misses it, totals from the bound up are each either
+ * reached or shown impossible, until one is reached or the search runs out of its count.
  *
  * @param piecesMm  whole millimetres, each > 0 and no longer than the longest roll
  * @param rollsMm   lengths on sale, ascending, each in any number
  */
 export function packPieces(piecesMm: readonly number[], rollsMm: readonly number[]): Packing {
-  const order = piecesMm.map((_, i) => i).sort((a, b) => piecesMm[b]! - piecesMm[a]! || a - b);
+  if (piecesMm.length === 0) return { rolls: [], boughtMm: 0, leastMm: 0, isProven: true };
+  const wanted = wantedOf(piecesMm);
+  let best = longestFirst(wanted, rollsMm);
+  const bound = leastBought(wanted, rollsMm);
+  let leastMm = bound.leastMm;
+  const step = rollsMm.reduce(divisorOf);
+  const rounded = boughtBy(best) > leastMm ? roundDown(wanted, bound.patterns) : null;
+  let isStillProving = true;
+  for (let targetMm = leastMm; targetMm < boughtBy(best); targetMm += step) {
+    const finished = rounded && finish(rounded, rollsMm, targetMm);
+    if (finished) {
+      best = finished;
+      break;
+    }
+    const result = packWithin(wanted, rollsMm, targetMm - total(piecesMm));
+    if (result.kind === 'found') {
+      best = result.patterns;
+      break;
+    }
+    isStillProving &&= result.kind === 'impossible';
+    if (isStillProving) leastMm = targetMm + step;
+  }
+  const boughtMm = boughtBy(best);
+  return { rolls: assign(best, piecesMm, wanted), boughtMm, leastMm, isProven: boughtMm <= leastMm };
+}
+
+/** The rounded rolls and a search for the rest, within what may be bought in all; null where none is found. */
+function finish(
+  { patterns, rest }: RoundedDown,
+  rollsMm: readonly number[],
+  targetMm: number,
+): readonly Pattern[] | null {
+  const restMm = rest.lengthsMm.reduce((sum, length, i) => sum + length * rest.counts[i]!, 0);
+  const result = packWithin(rest, rollsMm, targetMm - boughtBy(patterns) - restMm);
+  return result.kind === 'found' ? [...patterns, ...result.patterns] : null;
+}
+
+function shortestRollFor(lengthMm: number, rollsMm: readonly number[]): number {
+  return rollsMm.find((roll) => roll >= lengthMm) ?? rollsMm.at(-1)!;
+}
+
+/** Longest piece first into the fullest roll that takes it, once for each length on sale; the cheapest of them. */
+function longestFirst(wanted: Wanted, rollsMm: readonly number[]): readonly Pattern[] {
   const tries = rollsMm
-    .filter((roll) => roll >= (piecesMm[order[0]!] ?? 0))
-    .map((capacity) => packLongestFirst(piecesMm, order, capacity, rollsMm));
-  const bought = tries.map((rolls) => sum(rolls.map((roll) => roll.lengthMm)));
-  const best = bought.indexOf(Math.min(...bought));
-  const leastMm = sum(piecesMm);
-  return {
-    rolls: tries[best] ?? [],
-    boughtMm: bought[best] ?? 0,
-    leastMm,
-    isProven: (bought[best] ?? 0) === leastMm,
-  };
+    .filter((rollMm) => rollMm >= wanted.lengthsMm[0]!)
+    .map((rollMm) => fillLongestFirst(wanted, rollMm, rollsMm));
+  return tries.reduce((best, one) => (boughtBy(one) < boughtBy(best) ? one : best));
+}
+
+function fillLongestFirst(
+  wanted: Wanted,
+  capacityMm: number,
+  rollsMm: readonly number[],
+): readonly Pattern[] {
+  const open: { pieces: number[]; leftMm: number }[] = [];
+  for (const [i, lengthMm] of wanted.lengthsMm.entries()) {
+    for (let n = 0; n < wanted.counts[i]!; n++) {
+      let best: (typeof open)[number] | null = null;
+      for (const roll of open) {
+        if (roll.leftMm >= lengthMm && (!best || roll.leftMm < best.leftMm)) best = roll;
+      }
+      if (!best) {
+        best = { pieces: wanted.lengthsMm.map(() => 0), leftMm: capacityMm };
+        open.push(best);
+      }
+      best.pieces[i]!++;
+      best.leftMm -= lengthMm;
+    }
+  }
+  return open.map(({ pieces }) => shrunk({ rollMm: capacityMm, pieces }, wanted, rollsMm));
+}
+
+/** The same filling in the shortest roll that takes it. */
+const shrunk = (pattern: Pattern, wanted: Wanted, rollsMm: readonly number[]): Pattern => ({
+  ...pattern,
+  rollMm: shortestRollFor(usedMm(pattern, wanted), rollsMm),
+});
+
+/** Gives the pieces, in their order, to the fillings. */
+function assign(patterns: readonly Pattern[], piecesMm: readonly number[], wanted: Wanted): Packing['rolls'] {
+  const waiting = new Map<number, number[]>(wanted.lengthsMm.map((length) => [length, []]));
+  for (const [piece, length] of piecesMm.entries()) waiting.get(length)!.push(piece);
+  return patterns.map((pattern) => ({
+    lengthMm: pattern.rollMm,
+    pieces: pattern.pieces.flatMap((count, i) => waiting.get(wanted.lengthsMm[i]!)!.splice(0, count)),
+  }));
 }
