@@ -8,6 +8,7 @@ import {
 } from '../core/hydraulics';
 import type { Problem } from '../core/units';
 
+/** How the solve command was called. */
 export interface SolveOptions {
   /** Name of the file, for places in problems. */
   readonly fileName: string;
@@ -18,6 +19,7 @@ export interface SolveOptions {
   readonly say: (problem: Problem) => string;
 }
 
+/** What a command prints, and the code it ends with. */
 export interface CommandResult {
   readonly exitCode: number;
   readonly stdout: string;

@@ -14,6 +14,7 @@ export type CurveLaw =
       readonly lossM: readonly number[];
     };
 
+/** Head lost at a flow, m, and its derivative, m per m3/s. */
 export interface LossAt {
   readonly lossM: number;
   readonly gradient: number;
@@ -83,7 +84,12 @@ function pointsLaw(points: readonly { readonly flowM3s: number; readonly lossM: 
   const [first] = points;
   if (first === undefined) return { kind: 'offset-power', offsetM: 0, k: 0, exponent: 1 };
   if (points.length === 1)
-    return { kind: 'offset-power', offsetM: 0, k: first.lossM / first.flowM3s ** 2, exponent: 2 };
+    return {
+      kind: 'offset-power',
+      offsetM: 0,
+      k: first.lossM === 0 ? 0 : first.lossM / first.flowM3s ** 2,
+      exponent: 2,
+    };
   return {
     kind: 'points',
     flowM3s: points.map((p) => p.flowM3s),

@@ -22,6 +22,7 @@ export interface FieldReading {
   readonly otherSettingsM: readonly number[];
 }
 
+/** Permanent codes of the faults that are tried; `core/words` holds their sentences. */
 export type CauseCode =
   | 'hydraulics.cause-loaded-filter'
   | 'hydraulics.cause-valve-half-shut'
@@ -43,6 +44,7 @@ export interface LikelyCause {
   readonly amount: number | null;
 }
 
+/** Whether a reading agrees with the plan, and if not what may be wrong. */
 export interface Diagnosis {
   readonly expectedHeadM: number;
   readonly agrees: boolean;

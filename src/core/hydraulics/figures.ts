@@ -12,6 +12,7 @@ export interface CurveLink {
   readonly law: CurveLaw;
 }
 
+/** A regulator compiled: what it holds, and what it takes standing open. */
 export interface RegulatorLink {
   readonly link: number;
   readonly openLaw: CurveLaw;

@@ -15,12 +15,14 @@ export interface FlushPoint {
   readonly outletLossK: number;
 }
 
+/** One pipe that leads to a flush point. */
 export interface FlushLeg {
   readonly linkId: string;
   /** Towards the flush point; 0 where the leg carries water away from it. */
   readonly velocityMs: number;
 }
 
+/** One flush point standing open. */
 export interface FlushState {
   readonly nodeId: string;
   /** Flow out of the open end. */

@@ -93,21 +93,7 @@ export function compilePipes(
     areaM2: new Float64Array(count),
     row: new Int32Array(count),
   };
-  const rows = new Map<string, number>();
-  const table: number[] = [];
-  const rowOf = (form: number, relativeRoughness: number): number => {
-    const key = `${form} ${relativeRoughness}`;
-    const known = rows.get(key);
-    if (known !== undefined) return known;
-    const row = table.length;
-    const turbulent =
-      form === BLASIUS
-        ? blasiusFactor(TURBULENT_LIMIT_RE)
-        : swameeJainFactor(TURBULENT_LIMIT_RE, relativeRoughness);
-    table.push(relativeRoughness, ...blendCoefficients(turbulent));
-    rows.set(key, row);
-    return row;
-  };
+  const table = new FactorTable();
   let last: PipeRun | null = null;
   let unit = { form: 0, areaM2: 0, localPerK: 0, resistancePerM: 0, reynoldsPerFlow: 0, row: 0 };
   for (let i = 0; i < count; i++) {
@@ -122,9 +108,7 @@ export function compilePipes(
         resistancePerM: resistancePerM(friction, boreM, areaM2, constants),
         reynoldsPerFlow: 4 / (Math.PI * boreM * kinematicViscosityM2s),
         row:
-          friction.kind === 'hazen-williams'
-            ? 0
-            : rowOf(formOf(friction), friction.absoluteRoughnessM / boreM),
+          friction.kind === 'hazen-williams' ? 0 : table.rowOf(friction, friction.absoluteRoughnessM / boreM),
       };
     }
     laws.form[i] = unit.form;
@@ -135,7 +119,28 @@ export function compilePipes(
     laws.row[i] = unit.row;
     last = pipe;
   }
-  return { ...laws, table: Float64Array.from(table) };
+  return { ...laws, table: Float64Array.from(table.figures) };
+}
+
+/** One row for each relative roughness and turbulent law: the roughness, then the blend. */
+class FactorTable {
+  readonly figures: number[] = [];
+  private readonly rows = new Map<string, number>();
+
+  rowOf(friction: FrictionLaw, relativeRoughness: number): number {
+    const form = formOf(friction);
+    const key = `${form} ${relativeRoughness}`;
+    const known = this.rows.get(key);
+    if (known !== undefined) return known;
+    const row = this.figures.length;
+    const turbulent =
+      form === BLASIUS
+        ? blasiusFactor(TURBULENT_LIMIT_RE)
+        : swameeJainFactor(TURBULENT_LIMIT_RE, relativeRoughness);
+    this.figures.push(relativeRoughness, ...blendCoefficients(turbulent));
+    this.rows.set(key, row);
+    return row;
+  }
 }
 
 function formOf(friction: FrictionLaw): number {
@@ -204,15 +209,11 @@ export function evaluatePipes(
           const d = table[at + 4]!;
           factor = table[at + 1]! + t * (b + t * (c + t * d));
           reFactorSlope = (t + 1) * (b + t * (2 * c + 3 * t * d));
-        } else if (form[i] === BLASIUS) {
-          factor = 0.3164 / Math.sqrt(Math.sqrt(reynolds));
-          reFactorSlope = -0.25 * factor;
         } else {
-          const viscousTerm = 5.74 * Math.exp(-0.9 * Math.log(reynolds));
-          const sum = table[at]! / 3.7 + viscousTerm;
-          const inverseRoot = -2 * Math.LOG10E * Math.log(sum);
-          factor = 1 / (inverseRoot * inverseRoot);
-          reFactorSlope = (-4 * Math.LOG10E * 0.9 * viscousTerm * factor) / (sum * inverseRoot);
+          const turbulent =
+            form[i] === BLASIUS ? blasiusFactor(reynolds) : swameeJainFactor(reynolds, table[at]!);
+          factor = turbulent.factor;
+          reFactorSlope = turbulent.slope * reynolds;
         }
         loss = r * factor * q * q;
         slope = r * q * (2 * factor + reFactorSlope);

@@ -25,63 +25,87 @@ export function refusedSolution(prepared: PreparedNetwork): Solution {
   };
 }
 
-/** Puts the result in the network's order and checks the balance of every junction afresh. */
+/**
+ * Puts the result in the network's order and checks the balance of every junction afresh. Should the search have run off
+ * to figures that are no numbers, none is given: all stand at 0, unsettled.
+ */
 export function report(
   prepared: PreparedNetwork,
   topology: Topology,
   figures: Figures,
   work: Work,
-  iterations: number,
-  hasSettled: boolean,
+  ending: { readonly iterations: number; readonly hasSettled: boolean },
 ): Solution {
-  const { nodes, links } = prepared.network;
-  const { positionOfNode, numberOfLink, fromNode, toNode } = topology;
-  const { pipes } = figures;
+  const { nodes } = prepared.network;
+  const { worst, worstResidualM3s, headM, outflowM3s } = nodeFigures(topology, figures, work);
+  const { state, ...ofLinks } = linkFigures(prepared, topology, figures, work, headM);
+  const columns = [headM, outflowM3s, ofLinks.flowM3s, ofLinks.velocityMs, ofLinks.headlossM];
+  const areFinite = columns.every((column) => column.every(Number.isFinite));
+  if (!areFinite) for (const column of columns) column.fill(0);
+  const hasOutlet = figures.emitters.count > 0 || figures.demandM3s.some((q) => q !== 0);
+  return {
+    status: ending.hasSettled && areFinite ? 'settled' : 'unsettled',
+    iterations: ending.iterations,
+    worstResidualM3s: areFinite ? worstResidualM3s : 0,
+    worstNodeId: nodes[worst]?.id ?? null,
+    headM,
+    outflowM3s,
+    ...ofLinks,
+    state,
+    issues: hasOutlet ? [] : [{ code: 'hydraulics.no-outflow', id: '' }],
+  };
+}
+
+/** Heads and outflows along the network's nodes, and the junction that balances worst. */
+function nodeFigures(topology: Topology, figures: Figures, work: Work) {
+  const { positionOfNode, unknownCount, nodeCount } = topology;
   const { out, balance } = balances(topology, figures, work);
-  const headM = new Float64Array(nodes.length);
-  const outflowM3s = new Float64Array(nodes.length);
-  let worst = -1;
+  const headM = new Float64Array(nodeCount);
+  const outflowM3s = new Float64Array(nodeCount);
+  let worst = 0;
   let worstResidualM3s = 0;
-  for (let i = 0; i < nodes.length; i++) {
+  for (let i = 0; i < nodeCount; i++) {
     const at = positionOfNode[i]!;
-    const isHeld = at >= topology.unknownCount;
-    headM[i] = isHeld ? figures.heldHeadM[at]! : work.headM[at]!;
-    outflowM3s[i] = isHeld ? balance[at]! : out[at]!;
-    const residual = isHeld ? 0 : Math.abs(balance[at]!);
-    if (residual > worstResidualM3s || worst < 0) {
-      worst = i;
-      worstResidualM3s = residual;
+    if (at >= unknownCount) {
+      headM[i] = figures.heldHeadM[at]!;
+      outflowM3s[i] = balance[at]!;
+      continue;
     }
+    headM[i] = work.headM[at]!;
+    outflowM3s[i] = out[at]!;
+    const residual = Math.abs(balance[at]!);
+    if (residual <= worstResidualM3s) continue;
+    worst = i;
+    worstResidualM3s = residual;
   }
+  return { worst, worstResidualM3s, headM, outflowM3s };
+}
+
+/** Flows, velocities, losses and states along the network's links. */
+function linkFigures(
+  { network }: PreparedNetwork,
+  topology: Topology,
+  figures: Figures,
+  work: Work,
+  headM: Float64Array,
+) {
+  const { links } = network;
+  const { numberOfLink, fromNode, toNode } = topology;
+  const { pipes, isClosed } = figures;
   const flowM3s = new Float64Array(links.length);
   const velocityMs = new Float64Array(links.length);
   const headlossM = new Float64Array(links.length);
   const state: LinkState[] = new Array(links.length).fill('open');
-  let isEveryFigureFinite = headM.every(Number.isFinite);
   for (let i = 0; i < links.length; i++) {
     const at = numberOfLink[i]!;
     const flow = work.flowM3s[at]!;
     flowM3s[i] = flow;
     headlossM[i] = headM[fromNode[i]!]! - headM[toNode[i]!]!;
     if (at < pipes.count) velocityMs[i] = Math.abs(flow) / pipes.areaM2[at]!;
-    if (work.state[at] !== OPEN && (links[i]!.kind === 'regulator' || figures.isClosed[at]))
+    if (work.state[at] !== OPEN && (isClosed[at] || links[i]!.kind === 'regulator'))
       state[i] = STATE_NAMES[work.state[at]!]!;
-    if (!Number.isFinite(flow)) isEveryFigureFinite = false;
   }
-  const hasOutlet = figures.emitters.count > 0 || figures.demandM3s.some((q) => q !== 0);
-  return {
-    status: hasSettled && isEveryFigureFinite ? 'settled' : 'unsettled',
-    iterations,
-    worstResidualM3s,
-    worstNodeId: worst < 0 ? null : nodes[worst]!.id,
-    headM,
-    outflowM3s,
-    flowM3s,
-    velocityMs,
-    headlossM,
-    state,
-    issues: hasOutlet ? [] : [{ code: 'hydraulics.no-outflow', id: '' }],
-  };
+  return { flowM3s, velocityMs, headlossM, state };
 }
 
 /** What leaves each position, and what its links bring less that. */

@@ -6,6 +6,7 @@ import { runNetwork } from './run';
 import { solveNetwork } from './solve';
 import { waterViscosityM2s } from './water';
 
+/** What the longest run is asked for. */
 export interface RunLimitInput {
   readonly dripline: Dripline;
   /** Pressure head at the stub-up, m. */
@@ -23,8 +24,10 @@ export interface RunLimitInput {
   readonly kinematicViscosityM2s?: number;
 }
 
+/** What stops a longer run: evenness, an emitter outside its range, the velocity limit, or only the question. */
 export type RunLimitReason = 'uniformity' | 'pressure' | 'velocity' | 'longest-asked';
 
+/** The longest run, with what ends it. */
 export interface RunLimit {
   /** Whole tube, both legs of a loop; 0 where the inlet cannot serve even one emitter. */
   readonly lengthM: number;

@@ -4,7 +4,7 @@ import type { Figures } from './figures';
 import type { PreparedNetwork } from './prepare';
 import { setStartingPoint } from './start';
 import type { Topology } from './topology';
-import type { Solution } from './types';
+import type { Network, Solution } from './types';
 import { ACTIVE, layOutWork, type Work } from './work';
 
 /** How the head at one node answers to each figure of the network. */
@@ -32,6 +32,7 @@ export interface Sensitivities {
 }
 
 interface Held {
+  readonly prepared: PreparedNetwork;
   readonly topology: Topology;
   readonly figures: Figures;
   readonly work: Work;
@@ -55,88 +56,106 @@ export function sensitivitiesAt(prepared: PreparedNetwork, solution: Solution): 
   const { topology, figures, network } = prepared;
   if (topology === null || figures === null || solution.status !== 'settled')
     throw new Error('sensitivitiesAt needs a settled solution');
-  const held = holdFactor(topology, figures, solution);
-  const { from, to, positionOfNode, numberOfLink, unknownCount } = topology;
-  const nodeAt = (id: string) => {
-    const i = network.nodes.findIndex((node) => node.id === id);
-    if (i < 0) throw new Error(`no node ${id}`);
-    return positionOfNode[i]!;
-  };
-  const pipeAt = (id: string) => {
-    const i = network.links.findIndex((link) => link.id === id);
-    if (network.links[i]?.kind !== 'pipe') throw new Error(`no pipe ${id}`);
-    return i;
-  };
-  const byNode = (x: Float64Array) => Float64Array.from(positionOfNode, (at) => x[at]!);
-  const lossByLength = (i: number) => {
-    const link = network.links[i]!;
-    if (link.kind !== 'pipe') return 0;
-    const at = numberOfLink[i]!;
-    const q = held.work.flowM3s[at]!;
-    return (held.work.lossM[at]! - figures.pipes.local[at]! * q * Math.abs(q)) / link.lengthM;
-  };
-  const lossByK = (i: number) => {
-    const link = network.links[i]!;
-    if (link.kind !== 'pipe') return 0;
-    const q = held.work.flowM3s[numberOfLink[i]!]!;
-    return (prepared.constants.localLossCoefficient * q * Math.abs(q)) / link.insideDiameterM ** 4;
-  };
-  /** More loss in a link: less flow by its conductance, taken from one end and missing at the other. */
-  const byLinkLoss = (i: number, lossStep: number) => {
-    const at = numberOfLink[i]!;
-    const b = new Float64Array(topology.nodeCount);
-    const less = conductanceOf(held, at) * lossStep;
-    b[from[at]!] = less;
-    b[to[at]!] = -less;
-    return byNode(solveForward(held, b));
-  };
+  const held = holdFactor(prepared, topology, figures, solution);
+  const byNode = (x: Float64Array) => Float64Array.from(topology.positionOfNode, (at) => x[at]!);
   return {
     toSourceHead: (sourceId) => {
-      const source = nodeAt(sourceId);
+      const source = topology.positionOfNode[nodeIndex(network, sourceId)]!;
       const x = solveForward(held, sourcePull(held, source));
       x[source] = 1;
       return byNode(x);
     },
-    toLengthM: (linkId) => byLinkLoss(pipeAt(linkId), lossByLength(pipeAt(linkId))),
-    toLossK: (linkId) => byLinkLoss(pipeAt(linkId), lossByK(pipeAt(linkId))),
-    ofNode: (nodeId) => {
-      const node = nodeAt(nodeId);
-      const lambda = new Float64Array(topology.nodeCount);
-      if (node < unknownCount) {
-        lambda[node] = 1;
-        solveBackward(held, lambda);
-      }
-      const toLengthM = new Float64Array(network.links.length);
-      const toLossK = new Float64Array(network.links.length);
-      for (let i = 0; i < network.links.length; i++) {
-        const at = numberOfLink[i]!;
-        const pull = conductanceOf(held, at) * (lambda[from[at]!]! - lambda[to[at]!]!);
-        toLengthM[i] = pull * lossByLength(i);
-        toLossK[i] = pull * lossByK(i);
-      }
-      const toSourceHead = new Map<string, number>();
-      network.nodes.forEach((source, i) => {
-        if (source.fixedHeadM === undefined) return;
-        const at = positionOfNode[i]!;
-        const b = sourcePull(held, at);
-        toSourceHead.set(source.id, at === node ? 1 : dot(lambda, b));
-      });
-      const toSetHeadM = new Map<string, number>();
-      network.links.forEach((link, i) => {
-        if (link.kind !== 'regulator') return;
-        const active = held.active.find((regulator) => regulator.link === numberOfLink[i]);
-        toSetHeadM.set(
-          link.id,
-          active === undefined ? 0 : active.c * (lambda[active.outlet]! - lambda[active.inlet]!),
-        );
-      });
-      return { toSourceHead, toLengthM, toLossK, toSetHeadM };
+    toLengthM: (linkId) => {
+      const i = pipeIndex(network, linkId);
+      return byNode(solveForward(held, lossPush(held, i, lossByLength(held, i))));
     },
+    toLossK: (linkId) => {
+      const i = pipeIndex(network, linkId);
+      return byNode(solveForward(held, lossPush(held, i, lossByK(held, i))));
+    },
+    ofNode: (nodeId) => answerOfNode(held, topology.positionOfNode[nodeIndex(network, nodeId)]!),
   };
 }
 
+function nodeIndex(network: Network, id: string): number {
+  const i = network.nodes.findIndex((node) => node.id === id);
+  if (i < 0) throw new Error(`no node ${id}`);
+  return i;
+}
+
+function pipeIndex(network: Network, id: string): number {
+  const i = network.links.findIndex((link) => link.id === id);
+  if (network.links[i]?.kind !== 'pipe') throw new Error(`no pipe ${id}`);
+  return i;
+}
+
+/** Head a pipe loses more for one metre more of it. */
+function lossByLength({ prepared, topology, figures, work }: Held, i: number): number {
+  const link = prepared.network.links[i]!;
+  if (link.kind !== 'pipe') return 0;
+  const at = topology.numberOfLink[i]!;
+  const q = work.flowM3s[at]!;
+  return (work.lossM[at]! - figures.pipes.local[at]! * q * Math.abs(q)) / link.lengthM;
+}
+
+/** Head a pipe loses more for one K more. */
+function lossByK({ prepared, topology, work }: Held, i: number): number {
+  const link = prepared.network.links[i]!;
+  if (link.kind !== 'pipe') return 0;
+  const q = work.flowM3s[topology.numberOfLink[i]!]!;
+  return (prepared.constants.localLossCoefficient * q * Math.abs(q)) / link.insideDiameterM ** 4;
+}
+
+/** More loss in a link: less flow by its conductance, left at one end and missing at the other. */
+function lossPush(held: Held, i: number, lossStepM: number): Float64Array {
+  const { from, to, numberOfLink, nodeCount } = held.topology;
+  const at = numberOfLink[i]!;
+  const b = new Float64Array(nodeCount);
+  const less = conductanceOf(held, at) * lossStepM;
+  b[from[at]!] = less;
+  b[to[at]!] = -less;
+  return b;
+}
+
+/** One backward solve: what each junction's imbalance would do to the node, then how each figure moves the imbalances. */
+function answerOfNode(held: Held, node: number): NodeSensitivity {
+  const { topology, prepared } = held;
+  const { nodes, links } = prepared.network;
+  const { from, to, numberOfLink, positionOfNode } = topology;
+  const weight = new Float64Array(topology.nodeCount);
+  if (node < topology.unknownCount) {
+    weight[node] = 1;
+    solveBackward(held, weight);
+  }
+  const toLengthM = new Float64Array(links.length);
+  const toLossK = new Float64Array(links.length);
+  const toSetHeadM = new Map<string, number>();
+  links.forEach((link, i) => {
+    const at = numberOfLink[i]!;
+    const pull = conductanceOf(held, at) * (weight[from[at]!]! - weight[to[at]!]!);
+    toLengthM[i] = pull * lossByLength(held, i);
+    toLossK[i] = pull * lossByK(held, i);
+    if (link.kind !== 'regulator') return;
+    const active = held.active.find((regulator) => regulator.link === at);
+    const answer = active === undefined ? 0 : active.c * (weight[active.outlet]! - weight[active.inlet]!);
+    toSetHeadM.set(link.id, answer);
+  });
+  const toSourceHead = new Map<string, number>();
+  nodes.forEach((source, i) => {
+    if (source.fixedHeadM === undefined) return;
+    const at = positionOfNode[i]!;
+    toSourceHead.set(source.id, at === node ? 1 : dot(weight, sourcePull(held, at)));
+  });
+  return { toSourceHead, toLengthM, toLossK, toSetHeadM };
+}
+
 /** Assembles and factors at the solution, in room of its own, so that a later solve does not disturb it. */
-function holdFactor(topology: Topology, figures: Figures, solution: Solution): Held {
+function holdFactor(
+  prepared: PreparedNetwork,
+  topology: Topology,
+  figures: Figures,
+  solution: Solution,
+): Held {
   const work = layOutWork(
     { work: null },
     topology.nodeCount,
@@ -155,7 +174,7 @@ function holdFactor(topology: Topology, figures: Figures, solution: Solution): H
       outlet: topology.to[link]!,
       c: work.gradient[link]!,
     }));
-  return { topology, figures, work, active };
+  return { prepared, topology, figures, work, active };
 }
 
 /** After assembly `gradient` holds conductances; a link that is shut or holds its outlet passes no change of head. */

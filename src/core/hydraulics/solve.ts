@@ -44,8 +44,7 @@ export function solvePrepared(prepared: PreparedNetwork, warm?: Solution): Solut
     topology.pattern.row.length + 1,
     figures.emitters.count,
   );
-  const { iterations, hasSettled } = search(topology, figures, work, warm);
-  return report(prepared, topology, figures, work, iterations, hasSettled);
+  return report(prepared, topology, figures, work, search(topology, figures, work, warm));
 }
 
 interface Ending {

@@ -39,8 +39,10 @@ export type NetworkLink =
       readonly minInletHeadM: number;
     });
 
+/** What a device is; the solver treats all alike, diagnosis and drawings do not. */
 export type DeviceKind = 'meter' | 'backflow' | 'valve' | 'filter' | 'fitting' | 'service';
 
+/** How friction in a pipe is computed. */
 export type FrictionLaw =
   | { readonly kind: 'hazen-williams'; readonly c: number }
   | {
@@ -67,12 +69,14 @@ export type SupplyCurve =
     }
   | { readonly kind: 'constant'; readonly headM: number };
 
+/** A network of pipes, devices and outlets in its steady state. */
 export interface Network {
   readonly nodes: readonly NetworkNode[];
   readonly links: readonly NetworkLink[];
   readonly kinematicViscosityM2s: number;
 }
 
+/** `active`: a regulator holding its setting. */
 export type LinkState = 'open' | 'active' | 'closed';
 
 /** Arrays run parallel to the network's nodes and links. */

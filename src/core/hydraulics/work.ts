@@ -1,5 +1,8 @@
+/** States of a link as the solver numbers them. */
 export const OPEN = 0;
+/** A regulator holding its setting. */
 export const ACTIVE = 1;
+/** No flow, whatever the heads. */
 export const CLOSED = 2;
 
 /** Flows, heads and states while the solver works, in solver order. */

@@ -16,6 +16,7 @@ export interface InpNetwork {
   readonly constants: HydraulicConstants;
 }
 
+/** How a network file is to be read. */
 export interface InpOptions {
   readonly fileName: string;
   /** Absent: EPANET's own. */
@@ -36,65 +37,45 @@ const LEAST_PRESSURE_SPAN = 0.1;
  * Source: EPANET 2.2 user manual, appendix C; units and constants as in OWA-EPANET's source.
  */
 export function readInp(text: string, fileOptions: InpOptions): Outcome<InpNetwork> {
-  const problems: Problem[] = [];
-  const file = { file: fileOptions.fileName };
-  if (text.length > MOST_CHARACTERS)
-    return {
-      ok: false,
-      problems: [{ code: 'exchange.inp-too-large', severity: 'stop', where: file, params: {} }],
-    };
+  const refuse = (code: string): Outcome<InpNetwork> => ({
+    ok: false,
+    problems: [{ code, severity: 'stop', where: { file: fileOptions.fileName }, params: {} }],
+  });
+  if (text.length > MOST_CHARACTERS) return refuse('exchange.inp-too-large');
   const { sections, unknown } = splitSections(text, fileOptions.fileName);
-  if (sections.size === 0)
-    return {
-      ok: false,
-      problems: [{ code: 'exchange.inp-not-a-network', severity: 'stop', where: file, params: {} }],
-    };
-  for (const { words, where } of unknown)
-    problems.push({
-      code: 'exchange.inp-unknown-section',
-      severity: 'warn',
-      where,
-      params: { text: words.join(' ') },
-    });
-  for (const name of REFUSED_SECTIONS) {
-    const [first] = sections.get(name) ?? [];
-    if (first !== undefined)
-      problems.push({
-        code: 'exchange.inp-refuses-section',
-        severity: 'stop',
-        where: first.where,
-        params: { section: name.toLowerCase() },
-      });
-  }
-  noteLaterHours(sections, problems);
+  if (sections.size === 0) return refuse('exchange.inp-not-a-network');
+  const problems: Problem[] = sectionProblems(sections, unknown);
   const options = readOptions(sections, problems);
-  const units = fileUnits(
-    options.flowUnit,
-    options.pressureUnit,
-    options.specificGravity,
-    fileOptions.profile ?? 'epanet',
-  );
+  const { flowUnit, pressureUnit, specificGravity, viscosity } = options;
+  const units = fileUnits(flowUnit, pressureUnit, specificGravity, fileOptions.profile ?? 'epanet');
   const reading: Reading = { sections, options, units, problems };
   const { nodes, outlets } = readNodes(reading);
   const links = readLinks(reading, nodes);
-  if (nodes.size === 0)
-    problems.push({ code: 'exchange.inp-no-nodes', severity: 'stop', where: file, params: {} });
+  if (nodes.size === 0) return refuse('exchange.inp-no-nodes');
   if (problems.some((problem) => problem.severity === 'stop')) return { ok: false, problems };
   const title = (sections.get('TITLE') ?? []).map((line) => line.words.join(' ')).join('\n');
   const kinematicViscosityM2s =
-    options.viscosity > 1e-3
-      ? options.viscosity * EPANET_VISCOSITY_M2S
-      : options.viscosity * units.lengthM * units.lengthM;
-  return {
-    ok: true,
-    value: {
-      title,
-      network: { nodes: [...nodes.values()].map(({ node }) => node), links, kinematicViscosityM2s },
-      outlets,
-      constants: units.constants,
-    },
-    problems,
-  };
+    viscosity > 1e-3 ? viscosity * EPANET_VISCOSITY_M2S : viscosity * units.lengthM * units.lengthM;
+  const network = { nodes: [...nodes.values()].map(({ node }) => node), links, kinematicViscosityM2s };
+  return { ok: true, value: { title, network, outlets, constants: units.constants }, problems };
+}
+
+/** Sections that mean nothing, sections that are not taken, and times beyond the first moment. */
+function sectionProblems(sections: Sections, unknown: readonly DataLine[]): Problem[] {
+  const problems: Problem[] = unknown.map(({ words, where }) => ({
+    code: 'exchange.inp-unknown-section',
+    severity: 'warn',
+    where,
+    params: { text: words.join(' ') },
+  }));
+  for (const name of REFUSED_SECTIONS) {
+    const [first] = sections.get(name) ?? [];
+    if (first === undefined) continue;
+    const params = { section: name.toLowerCase() };
+    problems.push({ code: 'exchange.inp-refuses-section', severity: 'stop', where: first.where, params });
+  }
+  noteLaterHours(sections, problems);
+  return problems;
 }
 
 /** Only the first moment of a longer simulation is a steady state. */

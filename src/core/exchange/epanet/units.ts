@@ -64,6 +64,7 @@ export function flowUnitSystem(unit: string): 'us' | 'si' | null {
   return found === undefined ? null : found.isUs ? 'us' : 'si';
 }
 
+/** Whether a pressure unit is known. */
 export function isPressureUnit(unit: string): boolean {
   return PRESSURE_UNITS[unit] !== undefined;
 }
