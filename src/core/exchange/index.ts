@@ -1,7 +1,18 @@
+export { type PointsOptions, readPointsCsv } from './csv/points';
 export { cutsCsv, orderCsv, takeoffCsv } from './csv/takeoffCsv';
 export { type Cell, csvText } from './csv/text';
 export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
 export { designSchema } from './designSchema';
+export {
+  asksForChoice,
+  DRAWING_UNITS,
+  type DrawingOptions,
+  type DrawingReading,
+  type DrawingUnit,
+  LAYER_KINDS,
+  type LayerKind,
+  readDxf,
+} from './dxf/read';
 export { writeDxf } from './dxf/write';
 export {
   type ConstantsProfile,

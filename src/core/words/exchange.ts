@@ -222,4 +222,99 @@ export const exchangeSentences: Sentences = {
     why: 'A value is outside what a plan can hold.',
     next: 'Correct the value at the path given.',
   }),
+  'exchange.not-a-drawing': () => ({
+    what: 'This is not a DXF drawing.',
+    why: 'Such a file begins with a section; this one does not.',
+    next: 'Export the drawing as DXF text and open that.',
+  }),
+  'exchange.drawing-binary': () => ({
+    what: 'The drawing is in the binary form of DXF.',
+    why: 'Only the text form is read here.',
+    next: 'Export it again as ASCII DXF.',
+  }),
+  'exchange.drawing-cut': () => ({
+    what: 'The drawing ends in the middle.',
+    why: 'Its end mark is missing: most likely the copy or download was cut short.',
+    next: 'Copy or export it again.',
+  }),
+  'exchange.drawing-unreadable': () => ({
+    what: 'The drawing cannot be read from here on.',
+    why: 'Its lines are not the pairs of code and value that a drawing is made of.',
+    next: 'Export it again from where it was drawn.',
+  }),
+  'exchange.drawing-too-big': (params) => ({
+    what: `The drawing holds more than ${figure(params, 'count')} things to draw or characters to read.`,
+    why: 'Inserted blocks can multiply without end; larger drawings are refused before they fill the memory.',
+    next: 'Export only the layers and the part of the site that are needed.',
+  }),
+  'exchange.drawing-empty': () => ({
+    what: 'The drawing holds nothing that can be drawn here.',
+    why: 'Lines, polylines, arcs, circles, points and inserted blocks are taken.',
+    next: 'Explode other objects into lines and export again.',
+  }),
+  'exchange.drawing-left-out': (params) => ({
+    what: `Left out: ${text(params, 'kinds')}.`,
+    why: 'These kinds of object are not taken, or hold figures that are not finite.',
+    next: 'If they matter, turn them into lines and polylines and export again.',
+  }),
+  'exchange.drawing-unit-said': (params) => ({
+    what: `The drawing says its unit is ${text(params, 'unit')}.`,
+    why: 'All lengths were read so.',
+    next: 'Check one known length; choose another unit if it is wrong.',
+  }),
+  'exchange.drawing-unit-guessed': (params) => ({
+    what: `The drawing does not say its unit; ${text(params, 'unit')} is assumed.`,
+    why: 'A wrong unit makes every length wrong.',
+    next: 'Choose the unit, and check one known length.',
+  }),
+  'exchange.drawing-layer-taken': (params) => ({
+    what: `This layer (${figure(params, 'count')} objects) is taken as: ${text(params, 'kind')}.`,
+    why: 'The choice was made by its name.',
+    next: 'Choose what the layer holds, if it is something else.',
+  }),
+  'exchange.drawing-moved': (params, print) => ({
+    what: `The origin was moved onto the site, by ${print.length(figure(params, 'eastM'))} east and ${print.length(figure(params, 'northM'))} north.`,
+    why: 'Grid coordinates are too large to draw with; distances within the site stay as they are.',
+    next: 'Nothing to do; note the shift if you take points back to the grid.',
+  }),
+  'exchange.drawing-bed-open': () => ({
+    what: 'A line on a layer of beds is not closed.',
+    why: 'An open line bounds no ground; it was kept as a reference to trace.',
+    next: 'Close the polyline in the drawing, or trace the bed over it.',
+  }),
+  'exchange.table-too-big': (params) => ({
+    what: `The table is larger than ${figure(params, 'count')} rows or characters.`,
+    why: 'That is far beyond one planting site.',
+    next: 'Cut it to the points of the site.',
+  }),
+  'exchange.table-without-columns': () => ({
+    what: 'The table has no columns for a place.',
+    why: 'The first row has to name them: x and y (or easting and northing), or longitude and latitude.',
+    next: 'Add a first row with the names of the columns.',
+  }),
+  'exchange.table-without-points': () => ({
+    what: 'The table holds no row that can be used.',
+    why: 'No row has figures in both columns of the place.',
+    next: 'Check the columns and the decimal marks: a point, not a comma.',
+  }),
+  'exchange.table-bad-row': (params) => ({
+    what: `A row was left out: "${text(params, 'text')}".`,
+    why: 'It has no usable figures for its place.',
+    next: 'Correct it in the table.',
+  }),
+  'exchange.table-unit': (params) => ({
+    what: `${figure(params, 'count')} points were read in ${text(params, 'unit')}.`,
+    why: 'A table of points does not say its unit by itself.',
+    next: 'Check one known distance; choose another unit if it is wrong.',
+  }),
+  'exchange.table-on-earth': (params) => ({
+    what: `${figure(params, 'count')} points were read as longitude and latitude (WGS84).`,
+    why: 'The columns are named so.',
+    next: 'Nothing to do.',
+  }),
+  'exchange.table-outline-short': (params) => ({
+    what: `An outline has ${figure(params, 'count')} points.`,
+    why: 'A bed needs at least three corners.',
+    next: 'Add the missing points, in order round the bed.',
+  }),
 };
