@@ -3,7 +3,7 @@ import type { PaperRect } from './blocks';
 import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
 import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
-import { boxCorners, type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
+import { boxCorners, type InkSegment, inkOf, segmentEnters, type TurnedBox } from './placement/ink';
 import type { InkIndex } from './placement/overlaps';
 import { runMarkItems } from './symbols';
 import { measureText, printable } from './text';
@@ -197,6 +197,7 @@ const LEADER_FROM_MM = 2.4;
 /** Every way a label may be set on blank paper near its place. */
 export function labelChoice(request: LabelRequest, ground: Ground): Choice<DrawnCandidate> {
   const size = sizeOf(request);
+  const lines = inkOf(request.extra ?? []).segments;
   const spots = request.targets.length === 0 ? [] : freeSpots(request, size, ground.free);
   const candidates = spots.map((spot): DrawnCandidate => {
     const end = leaderEnd(spot, size);
@@ -217,6 +218,7 @@ export function labelChoice(request: LabelRequest, ground: Ground): Choice<Drawn
         },
       ],
       leaders: leader ? [leader] : [],
+      lines,
       draw: () => drawLabel(request, spot, size, leader),
     };
   });

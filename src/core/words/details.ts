@@ -31,5 +31,5 @@ export const detailText = {
   bend: (radius: string) => `Bend by hand, no elbow, not tighter than ${radius}.`,
   stapleRule: (spacing: string) => `Staples every ${spacing}, one each side of every turn and tee.`,
   airNote: 'At the highest point of the zone, above all tubing.',
-  airTo: 'tee in the header or loop',
+  airTo: 'tee, header or loop',
 } as const;

@@ -231,7 +231,7 @@ function airRelief(s: Sketch): void {
   s.path('M25.6 20V16.6A3.4 3.4 0 0 1 32.4 16.6V20Z', { fill: 'paper', ink: 'ink', widthMm: WEIGHT.bold });
   s.disc(29, 17, 1.1, { fill: 'ink' });
   s.disc(29, 12, 0.6, { fill: 'ink' });
-  s.call(42, 25.6, words.airTo, 31.4, 30.4);
+  s.call(40.6, 25.6, words.airTo, 31.4, 30.4);
   drawGravel(s, 20.4, 25, 8);
 }
 

@@ -5,6 +5,8 @@ export interface Candidate {
   readonly cost: number;
   readonly boxes: readonly TurnedBox[];
   readonly leaders: readonly InkSegment[];
+  /** Short lines of its own that lie within the drawing: no lettering may stand on them, leaders may pass. */
+  readonly lines?: readonly InkSegment[];
 }
 
 /** A label to be set in one of its ways. A label that cannot be set costs its weight. */
@@ -25,8 +27,12 @@ const leadersCross = (a: InkSegment, b: InkSegment): boolean =>
 export function candidatesClash(one: Candidate, other: Candidate): boolean {
   return (
     one.boxes.some((a) => other.boxes.some((b) => boxesOverlap(a, b, CLEAR_MM))) ||
-    one.leaders.some((line) => other.boxes.some((b) => segmentEnters(b, line, -0.3))) ||
-    other.leaders.some((line) => one.boxes.some((b) => segmentEnters(b, line, -0.3))) ||
+    [...one.leaders, ...(one.lines ?? [])].some((line) =>
+      other.boxes.some((b) => segmentEnters(b, line, -0.3)),
+    ) ||
+    [...other.leaders, ...(other.lines ?? [])].some((line) =>
+      one.boxes.some((b) => segmentEnters(b, line, -0.3)),
+    ) ||
     one.leaders.some((line) => other.leaders.some((next) => leadersCross(line, next)))
   );
 }
@@ -41,7 +47,7 @@ interface Node {
 function extent(candidate: Candidate): readonly [number, number, number, number] {
   const points = [
     ...candidate.boxes.flatMap(boxCorners),
-    ...candidate.leaders.flatMap((line) => [line.a, line.b]),
+    ...[...candidate.leaders, ...(candidate.lines ?? [])].flatMap((line) => [line.a, line.b]),
   ];
   return [
     Math.min(...points.map((p) => p.x)),
