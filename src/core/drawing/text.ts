@@ -90,10 +90,14 @@ export function fitText(text: string, font: Font, sizeMm: number, widthMm: numbe
   const plain = printable(text);
   if (measureText(plain, font, sizeMm) <= widthMm) return plain;
   const letters = [...plain];
-  while (letters.length > 0 && measureText(`${letters.join('').trimEnd()}…`, font, sizeMm) > widthMm) {
-    letters.pop();
+  const cut = (count: number): string => `${letters.slice(0, count).join('').trimEnd()}…`;
+  let [fits, over] = [0, letters.length];
+  while (over - fits > 1) {
+    const middle = (fits + over) >> 1;
+    if (measureText(cut(middle), font, sizeMm) <= widthMm) fits = middle;
+    else over = middle;
   }
-  return `${letters.join('').trimEnd()}…`;
+  return cut(fits);
 }
 
 /** Lines no wider than `widthMm`; a word wider than the line is broken where it must be. At least one line. */

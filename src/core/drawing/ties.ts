@@ -110,7 +110,13 @@ export function tiedPoints(design: Design): readonly { readonly what: string; re
             ],
       ),
     ...devicesOf(supply)
-      .filter((d) => d.kind === 'backflow' || d.kind === 'air-relief' || d.kind === 'drain-point')
+      .filter(
+        (d) =>
+          d.kind === 'connection' ||
+          d.kind === 'backflow' ||
+          d.kind === 'air-relief' ||
+          d.kind === 'drain-point',
+      )
       .map((d) => ({ what: words.devices[d.kind], at: d.at })),
   ];
 }

@@ -179,12 +179,17 @@ function cutLines(
   );
 }
 
-/** Beds whose rows no straight jig can lay: most of their tubing bends. */
+/** More corners than this is a curve, drawn as points. */
+const MOST_CORNERS = 14;
+const MOST_STATIONS = 24;
+
+/** Beds whose rows no straight jig can lay, or whose rows end on a curve. */
 const needsStations = (bed: DesignedBed): boolean => {
   const runs = bed.layout.runs.filter((run) => run.emittersM.length > 0);
   const total = runs.reduce((sum, run) => sum + run.lengthM, 0);
   const straight = runs.reduce((sum, run) => sum + run.lengthM * run.straightFraction, 0);
-  return total > 0 && (bed.layout.layout === 'contour' || straight / total < 0.4);
+  const corners = bed.layout.outline[0]?.outer.length ?? 0;
+  return total > 0 && (bed.layout.layout === 'contour' || straight / total < 0.4 || corners > MOST_CORNERS);
 };
 
 /** Where tubing crosses a line square to a base line: distances on its left positive. */
@@ -222,7 +227,8 @@ export function stationBlocks(design: Design, print: Printer): readonly Block[] 
     const [i, j] = pair as readonly [number, number];
     const [a, b] = [corners[i]!, corners[j]!];
     const [ux, uy] = [(b.x - a.x) / longest, (b.y - a.y) / longest];
-    const every = print.system === 'us' ? 3 * METRES_PER_FOOT : 1;
+    const unit = print.system === 'us' ? 3 * METRES_PER_FOOT : 1;
+    const every = unit * Math.max(1, Math.ceil(longest / unit / MOST_STATIONS));
     const count = Math.floor(longest / every);
     const rows = Array.from({ length: count }, (_, k) => {
       const at = (k + 1) * every;
@@ -233,7 +239,7 @@ export function stationBlocks(design: Design, print: Printer): readonly Block[] 
       key: `stations-${bed.id}`,
       title: words.tables.stations(bed.name),
       flexible: 1,
-      columns: [{ title: words.heads.station, bold: true }, { title: words.heads.offsets }],
+      columns: [{ title: words.heads.stationAt, bold: true }, { title: words.heads.offsets }],
       rows,
     });
     return [

@@ -187,7 +187,7 @@ export function fillBlock(design: Design, print: Printer): Block {
       ...readingRows(design, print).map(([name, value]) =>
         blankPart(name, value === words.notMeasured ? '' : unit(value).split(' ')[0]!, widthMm),
       ),
-      signPart([words.fill.date, words.fill.initials], widthMm),
+      signPart([words.fill.date, words.fill.initials, words.fill.signed], widthMm),
     ],
   };
 }

@@ -52,10 +52,11 @@ export function peakMonth(design: Design): number {
   return most > 0 ? minutes.indexOf(most) : 6;
 }
 
-/** Assembly, tubing and run time of each zone. */
+/** Assembly, station, tubing and run time of each zone. Stations are wired in the order of the zones. */
 export function assemblyBlock(design: Design, print: Printer): Block {
   const { heads } = words;
   const peak = peakMonth(design);
+  const hasController = Object.keys(design.plan.controllers).length > 0;
   return tableBlock({
     key: 'assemblies',
     title: words.tables.assemblies,
@@ -63,6 +64,7 @@ export function assemblyBlock(design: Design, print: Printer): Block {
     columns: [
       { title: heads.zone, bold: true },
       { title: heads.assembly },
+      { title: heads.station, align: 'end' },
       { title: heads.tubing, align: 'end' },
       { title: heads.rows, align: 'end' },
       { title: heads.peakIn(words.months[peak]!), align: 'end' },
@@ -92,6 +94,7 @@ export function assemblyBlock(design: Design, print: Printer): Block {
           print.pressure(zone.assembly.regulatedHeadM),
           zone.assembly.box,
         ),
+        hasController ? String(zone.number) : '',
         print.tubing(lengthM),
         spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? ''),
         month ? `${month.cycles} × ${month.minutesPerCycle}` : '',
@@ -112,7 +115,7 @@ export function readingRows(design: Design, print: Printer): readonly (readonly 
       known === null || known === undefined
         ? words.atLeast(print.pressure(needed))
         : print.pressure(source?.staticHeadM ?? known),
-      words.ifStatic,
+      words.ifStatic(print.pressure(needed)),
     ],
   ];
   for (const zone of zones) {

@@ -1,0 +1,89 @@
+import { expect, test } from 'vitest';
+import {
+  type DrawingItem,
+  type DrawingPage,
+  drawCalculations,
+  drawSheetSet,
+} from '../../../src/core/drawing';
+import { fixtureDesign } from './fixture';
+
+const texts = (items: readonly DrawingItem[]): string[] =>
+  items.flatMap((item) =>
+    item.kind === 'text' ? [item.text] : item.kind === 'clip' ? texts(item.items) : [],
+  );
+const pageText = (page: DrawingPage): string => texts(page.items).join('\n');
+const design = fixtureDesign();
+
+test('a plan too large for its paper at the wanted scale is tiled, each match line naming a sheet that names it back', () => {
+  const set = drawSheetSet(design, { paper: 'letter', scaleDenominator: 48, include: ['plan'] });
+  expect(set.pages.length).toBeGreaterThan(2);
+  const named = set.pages.map((page) =>
+    texts(page.items).flatMap((t) => /^Match line: goes on on sheet (\d+)$/.exec(t)?.[1] ?? []),
+  );
+  named.forEach((others, i) => {
+    expect(others.length, `sheet ${i + 1}`).toBeGreaterThan(0);
+    for (const other of others) expect(named[Number(other) - 1]).toContain(String(i + 1));
+  });
+  for (const page of set.pages) expect(pageText(page)).toContain('Where this sheet lies');
+});
+
+test('a sheet with a stop finding says across its face that it is not for construction, and a clear one does not', () => {
+  const stopped = {
+    ...design,
+    findings: [{ code: 'review.x', severity: 'stop' as const, where: {}, params: {} }],
+  };
+  for (const page of drawSheetSet(stopped).pages) expect(pageText(page)).toContain('NOT FOR CONSTRUCTION');
+  for (const page of drawSheetSet(design).pages) expect(pageText(page)).not.toContain('NOT FOR CONSTRUCTION');
+});
+
+test('the legend lists what the plan holds and nothing else', () => {
+  const first = pageText(drawSheetSet(design, { paper: 'arch-c' }).pages[0]!);
+  for (const shown of ['Foundation', 'Boulder', 'Main, core: always full', 'Sleeve under paving'])
+    expect(first).toContain(shown);
+  for (const absent of ['Fence', 'Root ball', 'Control wire', 'Match line', 'Splice'])
+    expect(first).not.toContain(absent);
+});
+
+test('every run of the design stands in the run table with its length and emitters', () => {
+  const all = drawSheetSet(design).pages.map(pageText).join('\n');
+  for (const bed of design.beds)
+    for (const run of bed.layout.runs) {
+      expect(all).toContain(`${(run.lengthM / 0.3048).toFixed(1)} ft`);
+      expect(all).toContain(String(run.emittersM.length));
+    }
+});
+
+test('a set in metres says metres, kilopascals and litres, and no feet', () => {
+  const metric = fixtureDesign((plan) => ({ ...plan, display: { ...plan.display, units: 'metric' } }));
+  const first = pageText(drawSheetSet(metric).pages[0]!);
+  expect(first).toContain('m, L/min, kPa');
+  expect(first).not.toMatch(/\d ft\b|\d psi\b|\d gpm\b/);
+});
+
+test('a plan with nothing drawn still gives a set that can be printed', () => {
+  const bare = {
+    ...design,
+    beds: [],
+    supply: { ...design.supply, zones: [], main: [], sleeves: [], devices: [], wires: [] },
+    plan: { ...design.plan, structures: {}, trees: {}, sources: {} },
+  };
+  expect(drawSheetSet(bare).pages.length).toBeGreaterThan(1);
+});
+
+test('the calculations print every traced figure with its formula, inputs and source', () => {
+  const trace = {
+    code: 'supply.required-source-head',
+    result: { value: 31, unit: 'm of head' as const },
+    formula: 'needed = emitter head + losses + rise',
+    inputs: [{ name: 'losses', quantity: { value: 10, unit: 'm of head' as const }, from: 'zone 1' }],
+    source: { text: 'Bernoulli', standing: 'published' as const },
+  };
+  const all = drawCalculations({ ...design, traces: [trace] })
+    .pages.map(pageText)
+    .join('\n');
+  expect(all).toContain('needed = emitter head + losses + rise');
+  // 10 m of head x 9.80665 kPa / 6.894757 kPa a psi = 14.2 psi, by hand.
+  expect(all).toContain('losses 14.2 psi (zone 1)');
+  expect(all).toContain('Source: Bernoulli');
+  expect(all).toContain("Checker's statement");
+});
