@@ -58,11 +58,18 @@ export function usableArea(
   return { outline, usable: sound(usable), routable: sound(subtractRings(usable, keepOff)) };
 }
 
+/** Ground nearer to a ring's edges than their offsets: runs of edges with one offset are inflated as one chain. */
 function edgeStrips(ring: BedRing): Ring[] {
-  return ring.points.flatMap((from, index) => {
-    const to = ring.points[(index + 1) % ring.points.length]!;
-    const offsetM = ring.edges[index]?.offsetM ?? 0;
-    return from.x === to.x && from.y === to.y ? [] : inflatePath([from, to], offsetM);
+  const count = ring.points.length;
+  const offsetM = (index: number): number => ring.edges[index % count]?.offsetM ?? 0;
+  const breaks = ring.points.flatMap((_, index) =>
+    offsetM(index) !== offsetM(index + count - 1) ? [index] : [],
+  );
+  if (breaks.length === 0) return inflatePath([...ring.points, ring.points[0]!], offsetM(0));
+  return breaks.flatMap((from, order) => {
+    const next = breaks[order + 1] ?? breaks[0]! + count;
+    const chain = Array.from({ length: next - from + 1 }, (_, step) => ring.points[(from + step) % count]!);
+    return inflatePath(chain, offsetM(from));
   });
 }
 

@@ -23,6 +23,8 @@ export interface Candidate {
   /** The ground turned so that rows run along x. */
   readonly frame: Frame;
   readonly roughCostM: number;
+  /** The part of it for ground that no row would reach. */
+  readonly dryCostM: number;
 }
 
 /** Ground turned by minus the row direction about `centre`. */
@@ -114,14 +116,15 @@ function levelCandidates(
     downhillOf(frame, request),
   );
   if (!levels) return [];
-  const roughCostM = roughCost(frame.ground, levels, spacingM, request.turnWeightM ?? 1);
+  const rough = roughCost(frame.ground, levels, spacingM, request.turnWeightM ?? 1);
   return (['left', 'right'] as const).map((side) => ({
     key: `${Math.round((frame.directionRad * 1800) / Math.PI)}/${mask}/${side}`,
     directionRad: frame.directionRad,
     side,
     levels,
     frame,
-    roughCostM: roughCostM + stubCostM(frame, side),
+    roughCostM: rough.rowsM + rough.dryM + stubCostM(frame, side),
+    dryCostM: rough.dryM,
   }));
 }
 
@@ -141,7 +144,12 @@ function downhillOf(frame: Frame, request: LoopRequest): Downhill {
 }
 
 /** Length of the rows and their turns, and the ground that no row would reach, from level lines alone. */
-function roughCost(ground: Region, levels: readonly number[], spacingM: number, turnWeightM: number): number {
+function roughCost(
+  ground: Region,
+  levels: readonly number[],
+  spacingM: number,
+  turnWeightM: number,
+): { readonly rowsM: number; readonly dryM: number } {
   const nearM = 0.004;
   const rows = levels.map((y, index) => cutAt(ground, index % 2 === 0 ? y + nearM : y - nearM));
   let lengthM = 0;
@@ -165,5 +173,5 @@ function roughCost(ground: Region, levels: readonly number[], spacingM: number, 
       dryM2 += (uncoveredLengthM(cutAt(ground, y), cover, 0.4 * spacingM) * heightM) / 3;
     }
   }
-  return lengthM + pieces * (spacingM + turnWeightM) + (DRY_WEIGHT * dryM2) / spacingM;
+  return { rowsM: lengthM + pieces * (spacingM + turnWeightM), dryM: (DRY_WEIGHT * dryM2) / spacingM };
 }

@@ -1,4 +1,4 @@
-import type { Polygon, Ring } from '../../geometry';
+import type { PlanPoint, Polygon, Ring } from '../../geometry';
 
 /** Edges whose directions differ less than this count as one direction: 1.7 degrees, what a string line shows at a glance. */
 const SAME_DIRECTION_RAD = 0.03;
@@ -13,7 +13,7 @@ const EVEN_DIRECTIONS = 6;
  * @param shortestM edges shorter than this have no say
  */
 export function rowDirections(ground: Polygon, shortestM: number, atMost: number): number[] {
-  const heaviest = edgeDirections(ground.outer, shortestM);
+  const heaviest = edgeDirections([ground.outer, ...ground.holes], shortestM);
   const straight = heaviest.slice(0, 4).map((edge) => edge.angleRad);
   const axisRad = principalAxisRad(ground.outer);
   const even =
@@ -34,10 +34,16 @@ interface EdgeDirection {
 }
 
 /** Edge directions with the length behind each, heaviest first; ties by angle. */
-function edgeDirections(ring: Ring, shortestM: number): EdgeDirection[] {
+function edgeDirections(rings: readonly Ring[], shortestM: number): EdgeDirection[] {
   const found: { angleRad: number; lengthM: number; longestM: number }[] = [];
-  ring.forEach((from, index) => {
-    const to = ring[(index + 1) % ring.length]!;
+  rings.forEach((ring) => {
+    ring.forEach((from, index) => {
+      weigh(from, ring[(index + 1) % ring.length]!);
+    });
+  });
+  return found.sort((one, other) => other.lengthM - one.lengthM || one.angleRad - other.angleRad);
+
+  function weigh(from: PlanPoint, to: PlanPoint): void {
     const lengthM = Math.hypot(to.x - from.x, to.y - from.y);
     if (lengthM < shortestM) return;
     const angleRad = halfTurn(Math.atan2(to.y - from.y, to.x - from.x));
@@ -50,8 +56,7 @@ function edgeDirections(ring: Ring, shortestM: number): EdgeDirection[] {
         same.angleRad = angleRad;
       }
     }
-  });
-  return found.sort((one, other) => other.lengthM - one.lengthM || one.angleRad - other.angleRad);
+  }
 }
 
 /** Direction along which the ground stretches furthest, from the second moments of its area. */

@@ -11,12 +11,10 @@ import {
   ringLengthM,
   SegmentIndex,
   signedRingAreaM2,
-  subtractRings,
   uniteRings,
 } from '../../geometry';
 import type { Bridge } from './bridges';
 import type { Comb } from './teeth';
-import { largest } from './teeth';
 
 /** Bridges are widened by this to weld them to the teeth they touch along a line, metres. */
 const WELD_M = 0.008;
@@ -32,32 +30,6 @@ export function outlineOf(comb: Comb, teeth: readonly number[], bridges: readonl
       : [];
   const body = uniteRings([...teeth.map((index) => comb.teeth[index]!.outer), ...welded]);
   return body.filter((ring) => signedRingAreaM2(ring) > 0);
-}
-
-/**
- * An outline made fit for tubing: spurs thinner than `minSeparationM` trimmed, fjords thinner than that filled where the
- * ground allows. The one outline may fall into several; the largest is kept and the rest come back as `lost`.
- */
-export function tidyOutline(
-  outline: Ring,
-  ground: Region,
-  minSeparationM: number,
-): { readonly ring: Ring | null; readonly lost: readonly Ring[] } {
-  const trimM = 0.3 * minSeparationM;
-  const trimmed = intersectRings(inflateRings(inflateRings([outline], -trimM, 'miter'), trimM, 'miter'), [
-    outline,
-  ]);
-  const filled = inflateRings(inflateRings(trimmed, trimM, 'miter'), -trimM, 'miter');
-  const outer = ground.filter((ring) => signedRingAreaM2(ring) > 0);
-  const holes = ground.filter((ring) => signedRingAreaM2(ring) < 0).map((ring) => [...ring].reverse());
-  const body = intersectRings(uniteRings([...filled, ...trimmed]), outer);
-  const bitten = holes.length > 0 ? intersectRings(holes, subtractRings(filled, [outline])) : [];
-  const region = bitten.length > 0 ? subtractRings(body, bitten) : body;
-  const ring = largest(region);
-  const lost = region.filter(
-    (other) => other !== ring && signedRingAreaM2(other) > 0.6 * minSeparationM ** 2,
-  );
-  return { ring, lost };
 }
 
 /** A slot tried between two outlines. */
@@ -110,14 +82,25 @@ function joinOne(
   for (const widthM of widths)
     for (const slot of slots) {
       const rectangle = slotRing(slot, widthM, 0.3 * spacingM);
-      const inside = intersectRings([rectangle], ground);
-      const missingM2 = ringAreaM2(rectangle) - inside.reduce((sum, ring) => sum + signedRingAreaM2(ring), 0);
-      if (missingM2 > 0.02 * spacingM ** 2) continue;
-      const joined = nestRings([...rings, ...inside]);
-      if (joined.length !== rings.length - 1 || joined.some((part) => part.holes.length > 0)) continue;
-      return joined.map((part) => part.outer);
+      if (!liesOn(rectangle, ground, 0.02 * spacingM ** 2)) continue;
+      const touched = rings.flatMap((ring, other) => {
+        const shared = intersectRings([ring], [rectangle]);
+        return shared.length > 0 ? [{ other, pieces: shared.length }] : [];
+      });
+      if (touched.length !== 2 || touched.some(({ pieces }) => pieces > 1)) continue;
+      const partner = touched.find(({ other }) => other !== index)?.other;
+      if (partner === undefined) continue;
+      const joined = nestRings([rings[index]!, rings[partner]!, rectangle]);
+      if (joined.length !== 1 || joined[0]!.holes.length > 0) continue;
+      return [...rings.filter((_, other) => other !== index && other !== partner), joined[0]!.outer];
     }
   return null;
+}
+
+/** Does a small ring lie on the ground, but for `slackM2`? */
+function liesOn(ring: Ring, ground: Region, slackM2: number): boolean {
+  const inside = intersectRings([ring], ground);
+  return ringAreaM2(ring) - inside.reduce((sum, piece) => sum + signedRingAreaM2(piece), 0) <= slackM2;
 }
 
 function slotsFrom(rings: readonly Ring[], index: number, spacingM: number): Slot[] {

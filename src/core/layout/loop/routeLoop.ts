@@ -10,21 +10,24 @@ import {
   polygonAreaM2,
   polylineLengthM,
   quantisePoints,
-  type Region,
   type Ring,
+  ringLengthM,
   ringsOf,
+  simplifyRing,
 } from '../../geometry';
-import { findBridges } from './bridges';
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
-import { closeRuns, countTurns, dryPatches, groundM2 } from './defects';
-import { joinOutlines, outlineOf, tidyOutline } from './outline';
+import { closeRuns, countTurns, dryPatches } from './defects';
+import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
-import { roundCorners } from './rounding';
-import { cutComb } from './teeth';
-import { spanTeeth } from './tree';
 
 const DEFAULT_STEPS = 4000;
+/** Candidates drawn as bare outlines, and of those laid as tubing, at each quality. */
+const TRIED = { preview: { drawn: 2, laid: 1 }, finished: { drawn: 6, laid: 3 } };
+/** The last route's topology is kept unless another is better by this share. */
+const KEPT_RATIO = { preview: 0.9, finished: 0.97 };
+/** Points of the ground nearer than this to the line of their neighbours are dropped: half the clearance tolerance. */
+const THIN_GROUND_M = 8e-4;
 
 /**
  * One closed loop of tubing through each part of the ground that two runs can reach: the outline of a comb of rows.
@@ -36,11 +39,12 @@ const DEFAULT_STEPS = 4000;
 export function routeLoop(request: LoopRequest): LoopRoute {
   const budget = new StepBudget(request.stepBudget ?? DEFAULT_STEPS);
   const trace: TraceLayer[] | null = request.trace ? [] : null;
+  const spacingM = request.rowSpacingM * (1 + (request.rowStretchRatio ?? 0));
   const parts = reachableParts(request);
   trace?.push({ name: 'reachable', rings: ringsOf(parts).map(closeRing) });
   const routes = parts.flatMap((part, index) => {
-    const best = routePart(part, request, budget, trace);
-    return best ? [{ ...best, part: index }] : [];
+    const laid = routePart(part, request, spacingM, budget, trace);
+    return laid ? [{ laid, part: index }] : [];
   });
   const first = routes[0];
   if (!first)
@@ -50,15 +54,20 @@ export function routeLoop(request: LoopRequest): LoopRoute {
       refused: budget.isSpent ? 'layout.too-complex' : 'layout.too-narrow',
       ...(trace ? { trace } : {}),
     };
-  const loops = routes.flatMap((route) => route.rings.map((ring) => toLoop(ring, route.part, request)));
+  const loops = routes.flatMap(({ laid, part }) =>
+    laid.rings.map((ring) =>
+      toLoop(fromFrame(ring, laid.drawing.candidate.frame), laid.bendRadiusM, part, request),
+    ),
+  );
+  const { candidate } = first.laid.drawing;
   return {
     loops,
-    directionRad: first.candidate.directionRad,
-    rowSpacingM: widestRowM(first.candidate.levels),
-    rows: routes.reduce((rows, route) => rows + route.candidate.levels.length, 0),
-    turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, request.rowSpacingM), 0),
-    key: first.candidate.key,
-    defects: findDefects(loops, request),
+    directionRad: candidate.directionRad,
+    rowSpacingM: widestRowM(candidate.levels),
+    rows: routes.reduce((rows, { laid }) => rows + laid.drawing.candidate.levels.length, 0),
+    turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
+    key: candidate.key,
+    defects: findDefects(loops, request, spacingM),
     reachableParts: parts.length,
     ...(trace ? { trace } : {}),
   };
@@ -79,7 +88,9 @@ function emptyRoute(request: LoopRequest): LoopRoute {
 
 /** Parts of the routable ground that two runs can reach: what is left when everything thinner than the separation goes. */
 function reachableParts(request: LoopRequest): Polygon[] {
-  const routable = ringsOf(request.routable ?? request.usable);
+  const routable = ringsOf(request.routable ?? request.usable).map((ring) =>
+    simplifyRing(ring, THIN_GROUND_M),
+  );
   const shrinkM = 0.49 * request.minSeparationM;
   const thick = inflateRings(inflateRings(routable, -shrinkM, 'miter'), shrinkM, 'miter');
   return nestRings(intersectRings(thick, routable))
@@ -87,108 +98,73 @@ function reachableParts(request: LoopRequest): Polygon[] {
     .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
 }
 
-interface PartRoute {
-  readonly candidate: Candidate;
-  /** In plan metres. */
-  readonly rings: readonly Ring[];
-  readonly costM: number;
-}
-
 function routePart(
   part: Polygon,
   request: LoopRequest,
+  spacingM: number,
   budget: StepBudget,
   trace: TraceLayer[] | null,
-): PartRoute | null {
-  const candidates = findCandidates(part, request, request.rowSpacingM);
-  const drawn = request.quality === 'preview' ? 4 : 12;
-  let best: PartRoute | null = null;
-  for (const candidate of candidates.slice(0, drawn)) {
-    if (budget.isSpent) break;
-    budget.spend(1 + candidate.frame.ground.reduce((points, ring) => points + ring.length, 0) / 1000);
-    const route = drawCandidate(candidate, request, null);
-    if (route && (!best || route.costM < best.costM)) best = route;
+): Laid | null {
+  const limits = TRIED[request.quality];
+  const candidates = lastFirst(findCandidates(part, request, spacingM), request);
+  const keptKey = candidates.kept?.key;
+  const weigh = (candidate: Candidate, costM: number): number =>
+    candidate.key === keptKey ? costM * KEPT_RATIO[request.quality] : costM;
+  const drawings: { drawing: Drawing; weightM: number }[] = [];
+  for (const candidate of candidates.list.slice(0, limits.drawn)) {
+    if (!budget.spend(1 + pointCount(candidate) / 1000)) break;
+    const drawing = drawCandidate(candidate, request, spacingM);
+    if (drawing) drawings.push({ drawing, weightM: weigh(candidate, drawing.costM) });
   }
-  if (best && trace) drawCandidate(best.candidate, request, trace);
+  drawings.sort((one, other) => one.weightM - other.weightM);
+  let best: Laid | null = null;
+  let bestM = Number.POSITIVE_INFINITY;
+  for (const { drawing } of drawings.slice(0, limits.laid)) {
+    if (best && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
+    const laid = layWithin(drawing, request, spacingM, null);
+    if (!laid) continue;
+    const weightM = weigh(drawing.candidate, laid.costM);
+    if (weightM < bestM) {
+      best = laid;
+      bestM = weightM;
+    }
+  }
+  if (best && trace) layDrawing(best.drawing, request, spacingM, trace);
   return best;
 }
 
-function drawCandidate(
-  candidate: Candidate,
+function layWithin(
+  drawing: Drawing,
   request: LoopRequest,
+  spacingM: number,
   trace: TraceLayer[] | null,
-): PartRoute | null {
-  const { frame } = candidate;
-  const separationM = request.minSeparationM;
-  const spacingM = request.rowSpacingM;
-  const layer = (name: string, region: Region): void => {
-    trace?.push({ name, rings: region.map((ring) => closeRing(fromFrame(ring, frame))) });
-  };
-  const comb = cutComb(frame.ground, candidate.levels, separationM);
-  if (comb.teeth.length === 0) return null;
-  layer(
-    'teeth',
-    comb.teeth.map((tooth) => tooth.outer),
-  );
-  const bridges = findBridges(comb, { side: candidate.side, spacingM, minSeparationM: separationM });
-  const tree = spanTeeth(comb.teeth.length, bridges);
-  layer(
-    'bridges',
-    tree.bridges.flatMap((bridge) => bridge.region),
-  );
-  const outlines = tree.groups.flatMap((group) => {
-    const members = new Set(group);
-    return outlineOf(
-      comb,
-      group,
-      tree.bridges.filter((bridge) => members.has(bridge.lower)),
-    );
-  });
-  layer('outlines', outlines);
-  const tidy = outlines.flatMap((outline) => {
-    const { ring, lost } = tidyOutline(outline, comb.ground, separationM);
-    return [...(ring ? [ring] : []), ...lost];
-  });
-  const joined = joinOutlines(tidy, frame.ground, spacingM, separationM);
-  const rounded = joined.flatMap((outline) => {
-    const ring = roundTo(outline, comb.ground, request.bendRadiusM);
-    return ring ? [ring] : [];
-  });
-  if (rounded.length === 0) return null;
-  layer('rounded', rounded);
-  const costM = costOf(rounded, frame.ground, request);
-  return {
-    candidate,
-    costM,
-    rings: rounded.map((ring) => fromFrame(ring, frame)),
-  };
+): Laid | null {
+  const limitM = request.maxLoopLengthM;
+  const promisedM = drawing.outlines.reduce((sum, ring) => sum + ringLengthM(ring), 0);
+  if (limitM !== null && promisedM > limitM) return laySplit(drawing, request, spacingM, limitM);
+  const laid = layDrawing(drawing, request, spacingM, trace);
+  if (!laid || limitM === null || laid.rings.every((ring) => ringLengthM(ring) <= limitM)) return laid;
+  return laySplit(drawing, request, spacingM, limitM) ?? laid;
 }
 
-/** Rounded to the tubing's own bend where that can be, else a little tighter: a tight bend is reported, a torn loop never laid. */
-function roundTo(outline: Ring, ground: Region, bendRadiusM: number): Ring | null {
-  for (const share of [1, 0.8, 0.6, 0.4]) {
-    const ring = roundCorners(outline, ground, share * bendRadiusM);
-    if (ring) return ring;
-  }
-  return null;
-}
+const pointCount = (candidate: Candidate): number =>
+  candidate.frame.ground.reduce((points, ring) => points + ring.length, 0);
 
-function costOf(rings: readonly Ring[], ground: Region, request: LoopRequest): number {
-  const spacingM = request.rowSpacingM;
-  const paths = rings.map(closeRing);
-  const lengthM = paths.reduce((sum, path) => sum + polylineLengthM(path), 0);
-  const turns = paths.reduce((sum, path) => sum + countTurns(path, spacingM), 0);
-  const dry = dryPatches(rings, ground, spacingM);
-  const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
-  const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
-  const idealM = groundM2(ground) / spacingM;
-  return (
-    lengthM +
-    (request.turnWeightM ?? 1) * turns +
-    (12 * dryM2) / spacingM +
-    2 * idealM * Math.max(0, furthestM / spacingM - 0.62) +
-    0.5 * idealM * (rings.length - 1)
-  );
+/** The candidate most like the last route comes first, so that a picture does not jump between edits. */
+function lastFirst(
+  candidates: readonly Candidate[],
+  request: LoopRequest,
+): { readonly list: readonly Candidate[]; readonly kept: Candidate | null } {
+  const { memory } = request;
+  if (!memory) return { list: candidates, kept: null };
+  const [, mask, side] = memory.key.split('/');
+  const kept = candidates.find((candidate) => {
+    const [, otherMask, otherSide] = candidate.key.split('/');
+    const gapRad = Math.abs(candidate.directionRad - memory.directionRad) % Math.PI;
+    return mask === otherMask && side === otherSide && Math.min(gapRad, Math.PI - gapRad) < 0.1;
+  });
+  if (!kept) return { list: candidates, kept: null };
+  return { list: [kept, ...candidates.filter((candidate) => candidate !== kept)], kept };
 }
 
 function widestRowM(levels: readonly number[]): number {
@@ -198,28 +174,31 @@ function widestRowM(levels: readonly number[]): number {
   return widest;
 }
 
-function toLoop(ring: Ring, part: number, request: LoopRequest): RoutedLoop {
+function toLoop(ring: Ring, bendRadiusM: number, part: number, request: LoopRequest): RoutedLoop {
   const closed = closeRing(orientRing(ring, 'anticlockwise'));
   const begun = request.stubUp
     ? beginClosedPathAt(closed, nearestOnPath(request.stubUp, closed).alongM)
     : closed;
   const path = closeRing(quantisePoints(begun.slice(0, -1)));
-  return { path, lengthM: polylineLengthM(path), bendRadiusM: request.bendRadiusM, part };
+  return { path, lengthM: polylineLengthM(path), bendRadiusM, part };
 }
 
-function findDefects(loops: readonly RoutedLoop[], request: LoopRequest): LoopDefect[] {
+function findDefects(loops: readonly RoutedLoop[], request: LoopRequest, spacingM: number): LoopDefect[] {
   const paths = loops.map((loop) => loop.path);
   const rings = paths.map((path) => path.slice(0, -1));
-  const dry: LoopDefect[] = dryPatches(rings, ringsOf(request.usable), request.rowSpacingM).map((patch) => ({
+  const dry: LoopDefect[] = dryPatches(rings, ringsOf(request.usable), spacingM).map((patch) => ({
     kind: 'dry',
     at: patch.at,
     valueM: patch.distanceM,
     areaM2: patch.areaM2,
   }));
-  const close: LoopDefect[] = closeRuns(paths, request.rowSpacingM, request.minSeparationM).map((runs) => ({
+  const close: LoopDefect[] = closeRuns(paths, spacingM, request.minSeparationM).map((runs) => ({
     kind: 'close',
     at: runs.one,
     valueM: runs.distanceM,
   }));
-  return [...dry, ...close];
+  const long: LoopDefect[] = loops
+    .filter((loop) => request.maxLoopLengthM !== null && loop.lengthM > request.maxLoopLengthM)
+    .map((loop) => ({ kind: 'unsplit', at: loop.path[0]!, valueM: loop.lengthM }));
+  return [...dry, ...close, ...long];
 }

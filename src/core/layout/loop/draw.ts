@@ -1,0 +1,199 @@
+import { closeRing, distanceM, polylineLengthM, type Region, type Ring, ringLengthM } from '../../geometry';
+import { type Bridge, findBridges } from './bridges';
+import { type Candidate, fromFrame } from './candidates';
+import { closeRuns, countTurns, type DryPatch, dryPatches, groundM2 } from './defects';
+import { joinOutlines, outlineOf } from './outline';
+import { repairLoop } from './repair';
+import type { LoopRequest, TraceLayer } from './request';
+import { shapeOutline } from './shape';
+import { splitTree } from './split';
+import { type Comb, cutComb } from './teeth';
+import { spanTeeth, type Tree } from './tree';
+
+/** Dry ground weighs this many times the tubing it would take. */
+const DRY_WEIGHT = 12;
+/** A gap up to this many spacings is what even rows leave at their ends. */
+const FAIR_GAP_RATIO = 0.6;
+/** Tubing nearer than it may be is worth this many metres of detour, each place. */
+const CLOSE_WEIGHT_M = 20;
+
+/** A candidate as a bare outline: teeth and bridges, corners still sharp. */
+export interface Drawing {
+  readonly candidate: Candidate;
+  readonly comb: Comb;
+  readonly tree: Tree;
+  readonly outlines: readonly Ring[];
+  /** Metres of tubing, turns counted in, that this is expected to cost; ground left dry is the candidate's rough guess. */
+  readonly costM: number;
+}
+
+/** A candidate laid as tubing. Rings in the candidate's frame. */
+export interface Laid {
+  readonly drawing: Drawing;
+  readonly rings: readonly Ring[];
+  readonly bendRadiusM: number;
+  readonly costM: number;
+}
+
+/** Draws the teeth and bridges of a candidate; null where it has none. */
+export function drawCandidate(candidate: Candidate, request: LoopRequest, spacingM: number): Drawing | null {
+  const { frame } = candidate;
+  const comb = cutComb(frame.ground, candidate.levels, request.minSeparationM);
+  if (comb.teeth.length === 0) return null;
+  const bridges = findBridges(comb, {
+    side: candidate.side,
+    spacingM,
+    minSeparationM: request.minSeparationM,
+  });
+  const tree = spanTeeth(comb.teeth.length, bridges);
+  const outlines = outlinesOf(comb, tree);
+  const bridgeCostM = tree.bridges.reduce((sum, bridge) => sum + bridge.cost, 0) * 0.5 * spacingM;
+  const costM =
+    outlines.reduce((sum, ring) => sum + ringLengthM(ring), 0) +
+    (request.turnWeightM ?? 1) * 2 * comb.teeth.length +
+    bridgeCostM +
+    candidate.dryCostM +
+    0.3 * (outlines.length - 1) * Math.sqrt(groundM2(frame.ground));
+  return { candidate, comb, tree, outlines, costM };
+}
+
+function outlinesOf(comb: Comb, tree: Tree): Ring[] {
+  return tree.groups.flatMap((group) => {
+    const members = new Set(group);
+    return outlineOf(
+      comb,
+      group,
+      tree.bridges.filter((bridge: Bridge) => members.has(bridge.lower)),
+    );
+  });
+}
+
+/** Lays a drawing as tubing: loose outlines joined, corners bent, defects mended. Null where no loop survives. */
+export function layDrawing(
+  drawing: Drawing,
+  request: LoopRequest,
+  spacingM: number,
+  trace: TraceLayer[] | null,
+): Laid | null {
+  const { frame } = drawing.candidate;
+  const layer = (name: string, region: Region): void => {
+    trace?.push({ name, rings: region.map((ring) => closeRing(fromFrame(ring, frame))) });
+  };
+  layer(
+    'teeth',
+    drawing.comb.teeth.map((tooth) => tooth.outer),
+  );
+  layer(
+    'bridges',
+    drawing.tree.bridges.flatMap((bridge) => bridge.region),
+  );
+  layer('outlines', drawing.outlines);
+  const whole = joinOutlines(drawing.outlines, frame.ground, spacingM, request.minSeparationM);
+  const shaped = shapeAll(whole, frame.ground, request);
+  if (shaped.rings.length === 0) return null;
+  layer('shaped', shaped.rings);
+  const mended = mend(shaped, drawing, request, spacingM);
+  layer('mended', mended.rings);
+  return mended;
+}
+
+/** Lays a drawing as several loops, none longer than the limit and about equal. */
+export function laySplit(
+  drawing: Drawing,
+  request: LoopRequest,
+  spacingM: number,
+  limitM: number,
+): Laid | null {
+  let best: Laid | null = null;
+  for (let extraCuts = 0; extraCuts < 3; extraCuts++) {
+    const tree = splitTree(drawing.tree, drawing.comb.teeth, limitM, extraCuts);
+    const shaped = shapeAll(outlinesOf(drawing.comb, tree), drawing.candidate.frame.ground, request);
+    if (shaped.rings.length === 0) continue;
+    best = mend(shaped, { ...drawing, tree }, request, spacingM);
+    if (best.rings.every((ring) => ringLengthM(ring) <= limitM)) return best;
+  }
+  return best;
+}
+
+interface ShapedLoops {
+  readonly rings: readonly Ring[];
+  readonly bendRadiusM: number;
+}
+
+/** Bends the corners of all outlines; a little tighter than the tubing's own radius only where the loop would tear. */
+function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopRequest): ShapedLoops {
+  let bendRadiusM = request.bendRadiusM;
+  const rings = outlines.flatMap((outline) => {
+    for (const share of [1, 0.8, 0.6]) {
+      const shaped = shapeOutline(outline, ground, share * request.bendRadiusM, request.minSeparationM);
+      if (!shaped) continue;
+      bendRadiusM = Math.min(bendRadiusM, share * request.bendRadiusM);
+      return [shaped.ring];
+    }
+    return [];
+  });
+  return { rings, bendRadiusM };
+}
+
+/** Mends what is left dry or lies too near, and keeps the mended loop only where it is better. */
+function mend(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
+  const { ground } = drawing.candidate.frame;
+  const judge = (rings: readonly Ring[]): Judgement => judgeRings(rings, ground, request, spacingM);
+  let best = shaped.rings;
+  let judged = judge(best);
+  for (let round = 0; round < 2; round++) {
+    const dry = judged.dry.filter((patch) => patch.distanceM > FAIR_GAP_RATIO * spacingM);
+    if (dry.length === 0 && judged.close.length === 0) break;
+    const limits = { ground, spacingM, minSeparationM: request.minSeparationM };
+    const pulled = best.map((ring) => repairLoop(ring, { dry, close: judged.close }, limits));
+    const tried = shapeAll(pulled, ground, request);
+    if (tried.rings.length !== best.length || tried.bendRadiusM < shaped.bendRadiusM) break;
+    const after = judge(tried.rings);
+    if (after.costM >= judged.costM) break;
+    best = tried.rings;
+    judged = after;
+  }
+  return { drawing, rings: best, bendRadiusM: shaped.bendRadiusM, costM: judged.costM };
+}
+
+interface Judgement {
+  readonly costM: number;
+  readonly dry: readonly DryPatch[];
+  readonly close: readonly { readonly x: number; readonly y: number }[];
+}
+
+function judgeRings(
+  rings: readonly Ring[],
+  ground: Region,
+  request: LoopRequest,
+  spacingM: number,
+): Judgement {
+  const paths = rings.map(closeRing);
+  const lengthM = paths.reduce((sum, path) => sum + polylineLengthM(path), 0);
+  const turns = paths.reduce((sum, path) => sum + countTurns(path, spacingM), 0);
+  const dry = dryPatches(rings, ground, spacingM);
+  const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
+  const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
+  const runs = closeRuns(paths, spacingM, request.minSeparationM);
+  const close = runs.flatMap(({ one, other }) => [one, other]);
+  const places = countPlaces(close, spacingM);
+  const idealM = groundM2(ground) / spacingM;
+  const costM =
+    lengthM +
+    (request.turnWeightM ?? 1) * turns +
+    (DRY_WEIGHT * dryM2) / spacingM +
+    Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - FAIR_GAP_RATIO) +
+    CLOSE_WEIGHT_M * places;
+  return { costM, dry, close };
+}
+
+/** How many separate places some points mark: points within a spacing of another are one place. */
+function countPlaces(
+  points: readonly { readonly x: number; readonly y: number }[],
+  spacingM: number,
+): number {
+  const places: { readonly x: number; readonly y: number }[] = [];
+  for (const point of points)
+    if (places.every((place) => distanceM(place, point) > spacingM)) places.push(point);
+  return places.length;
+}

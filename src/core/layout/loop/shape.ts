@@ -1,0 +1,75 @@
+import {
+  centroid,
+  inflateRings,
+  intersectRings,
+  pointInRing,
+  type Region,
+  type Ring,
+  ringAreaM2,
+  signedRingAreaM2,
+  simplifyRing,
+  subtractRings,
+  uniteRings,
+} from '../../geometry';
+
+/** A drawn arc may lose this much of its height when points are thinned, metres. */
+const THIN_M = 4e-4;
+/** Outlines come to the offsets with their points thinned to this, metres: half of what counts as straight. */
+const THIN_BEFORE_M = 5e-4;
+/** Below this, sharpening corners between shrinking and rounding changes nothing that shows, metres. */
+const SHARPEN_FROM_M = 0.015;
+
+/** An outline fit for tubing, and pieces that had to be let go because two runs could not reach them. */
+export interface Shaped {
+  readonly ring: Ring;
+  readonly lost: readonly Ring[];
+}
+
+/**
+ * The outline trimmed and bent so that a crew can lay it: nothing of it thinner than `minSeparationM`, no fjord thinner
+ * than twice the bend where the ground allows filling it, every corner bent to at least `bendRadiusM`, all of it on the
+ * ground. Null where that tears the loop or closes ground in.
+ */
+export function shapeOutline(
+  outline: Ring,
+  ground: Region,
+  bendRadiusM: number,
+  minSeparationM: number,
+): Shaped | null {
+  const halfM = Math.max(0.49 * minSeparationM, bendRadiusM);
+  const thin = simplifyRing(outline, THIN_BEFORE_M);
+  const core = inflateRings([thin], -halfM, 'miter');
+  const sharpenM = halfM - bendRadiusM;
+  const inner = sharpenM > SHARPEN_FROM_M ? inflateRings(core, sharpenM, 'miter') : core;
+  const grownM = sharpenM > SHARPEN_FROM_M ? bendRadiusM : halfM;
+  const region = keepOnGround(
+    inflateRings(inflateRings(inner, grownM + bendRadiusM), -bendRadiusM),
+    thin,
+    ground,
+  );
+  const pieces = region
+    .filter((ring) => signedRingAreaM2(ring) > 0.3 * minSeparationM ** 2)
+    .sort((one, other) => ringAreaM2(other) - ringAreaM2(one));
+  const closedIn = region.some((ring) => signedRingAreaM2(ring) < -0.05 * minSeparationM ** 2);
+  if (!pieces[0] || closedIn) return null;
+  return { ring: simplifyRing(pieces[0], THIN_M), lost: pieces.slice(1) };
+}
+
+/**
+ * The region held to the ground: inside its outer edge; holes that the outline goes round on the outside are part of it
+ * (the loop encircles them), all others are not.
+ */
+function keepOnGround(region: Region, outline: Ring, ground: Region): Region {
+  const outer = ground.filter((ring) => signedRingAreaM2(ring) > 0);
+  const encircled: Ring[] = [];
+  const avoided: Ring[] = [];
+  for (const ring of ground) {
+    if (signedRingAreaM2(ring) > 0) continue;
+    const hole = [...ring].reverse();
+    if (pointInRing(centroid({ outer: hole, holes: [] }), outline)) encircled.push(hole);
+    else avoided.push(hole);
+  }
+  const inside = intersectRings(region, outer);
+  const filled = encircled.length > 0 ? uniteRings([...inside, ...encircled]) : inside;
+  return avoided.length > 0 ? subtractRings(filled, avoided) : filled;
+}
