@@ -6,6 +6,7 @@ import {
   type PlanPoint,
   type Polyline,
   pointAlong,
+  pointInMultiPolygon,
   polylineLengthM,
   quantisePoint,
   quantisePoints,
@@ -13,7 +14,7 @@ import {
   slicePath,
 } from '../geometry';
 import type { Plan } from '../plan';
-import { type Site, spansInside } from './site';
+import { type Area, type Site, spansInside } from './site';
 import { sleeveFor } from './sizing';
 import type { HeaderPipe, Sleeve, UtilityCrossing } from './types';
 
@@ -23,14 +24,14 @@ interface Span {
 }
 
 /** Parts of a path inside some ground, as distances along it; parts that touch are one. */
-function spansAlong(site: Site['paving'][number], path: Polyline): Span[] {
+function spansAlong(ground: Area, path: Polyline): Span[] {
   const spans: Span[] = [];
   let alongM = 0;
   for (let index = 1; index < path.length; index++) {
     const a = path[index - 1]!;
     const b = path[index]!;
     const lengthM = distanceM(a, b);
-    for (const [from, to] of spansInside(site, a, b)) {
+    for (const [from, to] of spansInside(ground, a, b)) {
       const span = { fromM: alongM + from * lengthM, toM: alongM + to * lengthM };
       const last = spans.at(-1);
       if (last && span.fromM - last.toM < 1e-3) last.toM = span.toM;
@@ -85,17 +86,16 @@ export function sleevesFor(
   const extraM = setting(plan.settings, 'sleeveBeyondM');
   const sleeves: Sleeve[] = [];
   for (const { path, pipe } of chainsOf(pipes)) {
-    for (const paved of site.paving) {
-      for (const span of spansAlong(paved, path)) {
-        const along = sleevePath(path, span, extraM);
-        sleeves.push({
-          id: `${idPrefix}${sleeves.length + 1}`,
-          path: along,
-          lengthM: polylineLengthM(along),
-          pipe: sleeveFor(catalog, pipe.pipe),
-          under: paved.id,
-        });
-      }
+    for (const span of spansAlong(site.paved, path)) {
+      const along = sleevePath(path, span, extraM);
+      const middle = pointAlong(path, (span.fromM + span.toM) / 2).at;
+      sleeves.push({
+        id: `${idPrefix}${sleeves.length + 1}`,
+        path: along,
+        lengthM: polylineLengthM(along),
+        pipe: sleeveFor(catalog, pipe.pipe),
+        under: site.paving.find(({ ground }) => pointInMultiPolygon(middle, ground))?.id ?? '',
+      });
     }
   }
   return sleeves;

@@ -159,9 +159,7 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
   const sized = sizeAndSolve(catalog, plumb(plan, catalog, task), group.beds);
   const { solved, network, prepared } = sized;
   const isFinished = task.quality === 'finished' && solved.solution.status === 'settled';
-  const required = isFinished
-    ? requiredHead(network, prepared, solved, task.assembly)
-    : { headM: solved.connectionHeadM + solved.worst.shortM, isBeyondRegulator: false };
+  const required = requiredHead(network, prepared, solved, task.assembly, isFinished ? undefined : 0);
   const flushing = isFinished
     ? flushZone(prepared, network.flush, setting(plan.settings, 'flushVelocityMs'), solved.solution)
     : { flush: [], together: 0, problems: [] };

@@ -28,7 +28,7 @@ export function placeBox(
   const headingRad = Math.atan2(towards.y - near.y, towards.x - near.x);
   const isFree = (at: PlanPoint, mayUseBeds: boolean): boolean =>
     !pointInMultiPolygon(at, site.blocked) &&
-    !site.paving.some(({ ground }) => pointInMultiPolygon(at, ground)) &&
+    !pointInMultiPolygon(at, site.paved.ground) &&
     (mayUseBeds || !site.beds.some(({ ground }) => pointInMultiPolygon(at, ground))) &&
     taken.every((other) => distanceM(other, at) >= BOX_APART_M - 1e-6);
   for (const mayUseBeds of [false, true]) {

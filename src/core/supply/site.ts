@@ -4,6 +4,7 @@ import {
   boxOf,
   boxOfAll,
   circlePoints,
+  closeGaps,
   inflate,
   inflatePath,
   inset,
@@ -38,6 +39,8 @@ export interface Site {
   /** The same, 2 mm smaller: touching a wall is not crossing it. */
   readonly solid: Area;
   readonly paving: readonly Area[];
+  /** All paving as one ground: pieces that touch are crossed in one go. */
+  readonly paved: Area;
   readonly beds: readonly Area[];
   /** Places where a trench may bend. */
   readonly corners: readonly PlanPoint[];
@@ -48,6 +51,8 @@ const WALL_STANDOFF_M = 0.3;
 const NARROW_STANDOFF_M = 0.08;
 const BED_STANDOFF_M = 0.15;
 const TOUCH_M = 0.002;
+/** Pieces of paving this near each other are one piece to a trench. */
+const SEAM_M = 0.05;
 const THIN_WALL_M = 0.05;
 const MOST_CORNERS_OF_A_RING = 24;
 
@@ -128,6 +133,8 @@ export function siteOf(
   const paving = structures
     .filter(({ kind }) => kind === 'paving')
     .map((structure) => areaOf(structure.id, structure.name, structureGround(structure)));
+  const pavedGround = nestRings(closeGaps(ringsOf(unite(...paving.map(({ ground }) => ground))), SEAM_M));
+  const paved = areaOf('paved', '', pavedGround);
   const bedAreas = beds.map(({ bedId, name, outline }) => areaOf(bedId, name, outline));
   const around = areaOf('around', '', inflate(blocked, NARROW_STANDOFF_M / 2));
   const corners = [
@@ -140,6 +147,7 @@ export function siteOf(
   ]
     .map(quantisePoint)
     .filter((corner) => !pointInMultiPolygon(corner, around.ground))
-    .filter((corner) => !paving.some(({ ground }) => pointInMultiPolygon(corner, ground)));
-  return { blocked, solid: areaOf('blocked', '', inset(blocked, TOUCH_M)), paving, beds: bedAreas, corners };
+    .filter((corner) => !pointInMultiPolygon(corner, pavedGround));
+  const solid = areaOf('blocked', '', inset(blocked, TOUCH_M));
+  return { blocked, solid, paving, paved, beds: bedAreas, corners };
 }

@@ -116,12 +116,15 @@ function withSourceHead(network: Network, headM: number): Network {
  * Head at the connection that just brings the emitter worst off to its least head, at the flow that then runs. Found by
  * lowering or raising the source until the shortfall is nothing (secant, bounded; 1 cm). Where the regulator's setting
  * itself keeps the emitter short, no source helps: `isBeyondRegulator`.
+ *
+ * @param mostTrials networks solved at the most; 0 gives the first estimate, which a preview shows
  */
 export function requiredHead(
   zone: ZoneNetwork,
   prepared: PreparedNetwork,
   solved: SolvedZone,
   assembly: Assembly,
+  mostTrials = MOST_TRIALS,
 ): { headM: number; isBeyondRegulator: boolean; trials: number } {
   const source = zone.network.nodes.find(({ fixedHeadM }) => fixedHeadM !== undefined);
   if (!source || zone.emitters.length === 0 || solved.solution.status !== 'settled') {
@@ -141,8 +144,8 @@ export function requiredHead(
   let tryM = startM + solved.worst.shortM - (isActive ? inletM - outletM - gapM : 0);
   let last = solved;
   let trials = 0;
-  let connectionM = solved.connectionHeadM;
-  while (trials < MOST_TRIALS) {
+  let connectionM = solved.connectionHeadM + tryM - startM;
+  while (trials < mostTrials) {
     trials++;
     const trial = withFigures(prepared, withSourceHead(zone.network, Math.max(0.5, tryM)));
     const answer = solveZone(zone, trial, 0, last.solution);

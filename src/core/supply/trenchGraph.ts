@@ -53,10 +53,8 @@ export class TrenchGraph {
     for (const bed of this.site.beds) {
       for (const [from, to] of spansInside(bed, a, b)) costM += (to - from) * lengthM * (BED_FACTOR - 1);
     }
-    for (const paved of this.site.paving) {
-      for (const [from, to] of spansInside(paved, a, b)) {
-        costM += (to - from) * lengthM * (PAVING_FACTOR - 1) + SLEEVE_M;
-      }
+    for (const [from, to] of spansInside(this.site.paved, a, b)) {
+      costM += (to - from) * lengthM * (PAVING_FACTOR - 1) + SLEEVE_M;
     }
     return costM;
   }
