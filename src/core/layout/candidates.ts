@@ -3,7 +3,7 @@ import { centreRowSketch } from './centreRowLoop';
 import { contourSketch } from './contour';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { loopSketches } from './loopSketches';
+import { loopAnotherWay, loopSketches, otherWays } from './loopSketches';
 import type { Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
@@ -15,6 +15,9 @@ const DRY_GAP_ROWS = 0.8;
 
 /** Where all spurs together fail, this many are tried one by one. */
 const MOST_SINGLE_SPURS = 4;
+
+/** Other ways tried where no loop passed the check. */
+const MOST_OTHER_WAYS = { preview: 5, finished: 15 };
 
 /** Every layout tried on one piece of ground, judged, with the router's reason where it found no loop. */
 export interface PieceCandidates {
@@ -52,12 +55,25 @@ export function candidatesFor(
     ...laterals,
   ];
   const ground = { idPrefix, usable };
-  return {
-    judged: sketches.map((sketch) =>
-      mendDry(judge(keyOf(sketch), [sketch], input, ground), sketch, piece, input, ground),
-    ),
-    refused: loops.refused ?? null,
-  };
+  const judged = sketches.map((sketch) => judgeMended(sketch, piece, input, ground));
+  const isLoopLaid = judged.some(({ alternative }) => alternative.valid && isLooped(alternative.layout));
+  const rescued = isLoopLaid ? null : firstThatPasses(piece, input, ground);
+  return { judged: rescued ? [...judged, rescued] : judged, refused: loops.refused ?? null };
+}
+
+/** Where no loop passed the check, the first of the other ways that does. */
+function firstThatPasses(piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged | null {
+  const ways = otherWays(piece, input).slice(0, MOST_OTHER_WAYS[input.quality]);
+  for (const way of ways) {
+    const sketch = loopAnotherWay(piece, input, way);
+    const judged = sketch ? judgeMended(sketch, piece, input, ground) : null;
+    if (judged?.alternative.valid) return judged;
+  }
+  return null;
+}
+
+function judgeMended(sketch: Sketch, piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged {
+  return mendDry(judge(keyOf(sketch), [sketch], input, ground), sketch, piece, input, ground);
 }
 
 /** Where a looped layout leaves tails dry, the same with spurs into them, if that is fitter. */

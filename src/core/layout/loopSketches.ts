@@ -17,6 +17,10 @@ const MOST_AREA_BOTH_WAYS_M2 = 150;
 /** Tubing beyond area over spacing that a loop takes, as a guess before it is drawn. */
 const EXPECTED_RATIO = 1.06;
 
+/** Where nothing passed, rows are tried at these shares of the wanted spacing. */
+const CLOSER_RATIOS = [1, 0.93, 0.86] as const;
+const MOST_OTHER_DIRECTIONS = 5;
+
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
   readonly sketches: readonly Sketch[];
@@ -57,14 +61,41 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   return { sketches, refused: plain.refused ?? null };
 }
 
+/** Ways still open where no first route passed the check: other directions, then rows a little closer. */
+export interface OtherWay {
+  readonly directionRad: number;
+  readonly closerRatio: number;
+}
+
+/** The other ways of laying loops on a piece of ground, most promising first. */
+export function otherWays(ground: Polygon, input: LayoutInput): OtherWay[] {
+  const directions = isFree(input)
+    ? rowDirections(ground, 1.5 * input.rowSpacingM, MOST_OTHER_DIRECTIONS)
+    : [wantedDirection(input)];
+  return CLOSER_RATIOS.flatMap((closerRatio) =>
+    directions.map((directionRad) => ({ directionRad, closerRatio })),
+  );
+}
+
+/** A route laid one of the other ways; null where there is none. */
+export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWay): Sketch | null {
+  const closer = { ...input, rowSpacingM: input.rowSpacingM * way.closerRatio };
+  const found = route(ground, closer, 0, way.directionRad, 'preview');
+  return found.loops.length > 0 ? sketchOf('loop', found) : null;
+}
+
+const wantedDirection = (input: LayoutInput): number =>
+  input.rowDirectionRad ?? (input.slope ? contourRad(input.slope.towardRad) : 0);
+
 const isFree = (input: LayoutInput): boolean => input.rowDirectionRad === null && input.slope === null;
 
 /** Fields with a loop each, along the ground's own best directions; two of them in a finished design of a small bed. */
 function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
-  const wanted = input.rowDirectionRad ?? (input.slope ? contourRad(input.slope.towardRad) : null);
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   const most = input.quality === 'finished' && isSmall ? 3 : 1;
-  const directions = wanted !== null ? [wanted] : rowDirections(ground, 1.5 * input.rowSpacingM, most);
+  const directions = isFree(input)
+    ? rowDirections(ground, 1.5 * input.rowSpacingM, most)
+    : [wantedDirection(input)];
   return directions.flatMap((directionRad, index) => {
     const fields = cutFields(ground, input, directionRad, maxLoopM);
     const routes = fields.pieces.map((piece) => route(piece, input, 0, directionRad, 'preview'));
