@@ -141,12 +141,15 @@ const strip: Family = (random, sizeM) => {
 
 export const FAMILIES: Readonly<Record<string, Family>> = { convex, walled, organic, jagged, ribbon, strip };
 
-/** One random bed of a family: outline turned anywhere, classes on edges, up to five obstacles as holes. */
-export function randomBed(seed: number): BedFile & { readonly family: string; readonly holes: number } {
+/** One random bed of a family: outline turned anywhere, classes on edges, up to five obstacles as holes. `sizeRatio` scales outlines, not obstacles. */
+export function randomBed(
+  seed: number,
+  sizeRatio = 1,
+): BedFile & { readonly family: string; readonly holes: number } {
   const random = seededNumbers(seed);
   const names = Object.keys(FAMILIES);
   const family = names[Math.floor(random() * names.length)]!;
-  const drawn = FAMILIES[family]!(random, 2 + 5 * random());
+  const drawn = FAMILIES[family]!(random, (2 + 5 * random()) * sizeRatio);
   const angle = random() < 0.3 ? 0 : 2 * Math.PI * random();
   const turn = (p: Point): Point =>
     at(

@@ -17,7 +17,7 @@ const DRY_GAP_ROWS = 0.8;
 const MOST_SINGLE_SPURS = 4;
 
 /** Other ways tried where no loop passed the check. */
-const MOST_OTHER_WAYS = { preview: 5, finished: 15 };
+const MOST_OTHER_WAYS = { preview: 3, finished: 8 };
 
 /** Every layout tried on one piece of ground, judged, with the router's reason where it found no loop. */
 export interface PieceCandidates {

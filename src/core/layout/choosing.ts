@@ -23,6 +23,7 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
       alternative.valid &&
       isLooped(alternative.layout) &&
       alternative.runs.some((run) => run.role === 'loop') &&
+      alternative.runs.every((run) => run.role !== 'single-row') &&
       sketches.every((sketch) => sketch.isSparing !== true) &&
       alternative.coverage.coveredRatio >= LOOP_SUFFICES_RATIO,
   );
@@ -63,12 +64,13 @@ export function choose(candidates: readonly Judged[], input: LayoutInput): Choic
   };
 }
 
-/** At most two of one layout, so that the choices shown differ in kind. */
+/** The fittest of each kind of layout first, so that the choices shown differ; then what is left, fittest first. */
 function distinct(sorted: readonly Judged[]): Judged[] {
-  const counts = new Map<string, number>();
-  return sorted.filter((judged) => {
-    const count = (counts.get(judged.alternative.layout) ?? 0) + 1;
-    counts.set(judged.alternative.layout, count);
-    return count <= 2;
+  const kinds = new Set<string>();
+  const first = sorted.filter(({ alternative }) => {
+    const isNew = !kinds.has(alternative.layout);
+    kinds.add(alternative.layout);
+    return isNew;
   });
+  return [...first, ...sorted.filter((judged) => !first.includes(judged))];
 }

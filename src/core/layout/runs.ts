@@ -38,7 +38,7 @@ export function makeRun(sketch: SketchRun, making: RunMaking): Run {
     lengthM,
     emittersM: isPlain(sketch) ? [] : placeEmitters(lengthM, making.emitterSpacingM, first),
     startsAt: path[0] ?? { x: 0, y: 0 },
-    flushAtM: making.flushAtM === null ? null : Math.min(lengthM, making.flushAtM),
+    flushAtM: making.flushAtM === null ? null : sketch.closed ? Math.min(lengthM, making.flushAtM) : lengthM,
     minBendRadiusM: Math.min(1e6, tightestBendM(path, 0.6 * making.bendRadiusM)),
     straightFraction: straightShare(path, making.rowSpacingM),
     turns: isPlain(sketch) ? 0 : countTurns(path, making.rowSpacingM),

@@ -1,6 +1,9 @@
 import type { Join } from '../types';
 import { CellIndex, type LaidRun, type Pieces, pointToLengthM } from './pieces';
 
+/** Passes nearer than this lie on each other: a crossing that falls on the end of a piece. */
+const TOUCH_M = 1e-7;
+
 /** Where tubing meets tubing: proper crossings, and the least distance between passes that are not neighbours along the tube. */
 export interface Meeting {
   readonly crossings: number;
@@ -105,8 +108,9 @@ export function findMeetings(
         if (along <= limits.neighbourM || oneIsLead) return;
         const distance = distanceM(pieces, i, j);
         if (distance >= separationM || isAtSharedJoin(i, j)) return;
+        if (distance < TOUCH_M) crossings += 1;
         separationM = distance;
-        if (crossings === 0) at = place;
+        if (crossings <= 1) at = place;
       },
     );
   }
