@@ -1,5 +1,5 @@
 import type { Design } from '../core/design';
-import { drawSheetSet, type PaperKey } from '../core/drawing';
+import { drawCalculations, drawSheetSet, type PaperKey } from '../core/drawing';
 import {
   cutsCsv,
   designJsonText,
@@ -46,6 +46,12 @@ export const OUTPUTS: readonly OutputKind[] = [
         name: 'install-sheet.pdf',
         bytes: renderPdf(drawSheetSet(design, { paper, scaleDenominator }), fonts),
       },
+    ],
+  },
+  {
+    name: 'calculations.pdf',
+    make: (design, { fonts }) => [
+      { name: 'calculations.pdf', bytes: renderPdf(drawCalculations(design), fonts) },
     ],
   },
   { name: 'plan.geojson', make: (design) => text('plan.geojson', writeGeoJson(design)) },

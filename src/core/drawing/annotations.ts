@@ -1,60 +1,17 @@
-import type { Design, DesignedBed } from '../design';
-import {
-  innerPoint,
-  type PaperPoint,
-  type PaperView,
-  planToPaper,
-  pointAlong,
-  polylineLengthM,
-} from '../geometry';
+import type { DesignedBed } from '../design';
+import { planToPaper, pointAlong, polylineLengthM } from '../geometry';
 import type { Plan } from '../plan';
 import type { HeaderPipe } from '../supply';
-import type { Printer } from '../units';
 import { drawingWords as words } from '../words';
 import { type Alongside, alongsideOf } from './alongside';
 import { compassName, headingBetween } from './bearings';
-import { bedCorners, markedRuns, type RunFigures } from './figures';
+import { markedRuns } from './figures';
+import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
+import { type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
-import type { Ties } from './ties';
 import type { DrawingItem } from './types';
 import { devicesOf, spreadDevices } from './water';
-
-/** What lettering of a plan view is made from. */
-export interface Lettering {
-  readonly design: Design;
-  readonly view: PaperView;
-  readonly print: Printer;
-  readonly runs: readonly RunFigures[];
-  readonly ties: Ties;
-}
-
-const WEIGHTS = {
-  mark: 400,
-  note: 300,
-  caution: 350,
-  pipe: 120,
-  device: 110,
-  offset: 90,
-  name: 60,
-  corner: 40,
-};
-
-const paper = (points: readonly { readonly x: number; readonly y: number }[], view: PaperView) =>
-  points.map((p) => planToPaper(p, view));
-
-/** Points spread along an outline, close enough that the nearest is near. */
-function spread(points: readonly PaperPoint[], closed: boolean): readonly PaperPoint[] {
-  const chain = closed && points[0] ? [...points, points[0]] : [...points];
-  if (chain.length < 2) return chain;
-  const plain = chain.map((p) => ({ x: p.x, y: p.y }));
-  const total = polylineLengthM(plain);
-  const count = Math.min(60, Math.max(2, Math.round(total / 4)));
-  return Array.from({ length: count }, (_, i) => {
-    const { at } = pointAlong(plain, (i * total) / (count - (closed ? 0 : 1)));
-    return { x: at.x, y: at.y };
-  });
-}
 
 /** How to begin: which way the tubing leaves the stub-up, and along what. */
 export function beginText(plan: Plan, bed: DesignedBed, along: readonly Alongside[]): string {
@@ -300,99 +257,6 @@ function deviceNotes(l: Lettering): readonly LabelRequest[] {
       leader: true,
     };
   });
-}
-
-/** Names of buildings, paving, trees and buried lines, standing on or beside them. */
-function groundNames(l: Lettering): readonly LabelRequest[] {
-  const { plan } = l.design;
-  const structures = Object.values(plan.structures).map((s): LabelRequest => {
-    const isArea = s.shape.kind === 'area' && s.kind !== 'obstacle';
-    const ring =
-      s.shape.kind === 'area'
-        ? (s.shape.rings[0] ?? [])
-        : s.shape.kind === 'line'
-          ? s.shape.path
-          : [s.shape.at];
-    const inner = isArea ? innerPoint({ outer: ring, holes: [] }, 0.3) : null;
-    return {
-      key: `name-${s.id}`,
-      of: s.id,
-      weight: WEIGHTS.name,
-      lines: [{ text: s.name || words.structures[s.kind], ink: 'ink-2' }],
-      targets: inner
-        ? [planToPaper(inner.at, l.view), ...paper(ring, l.view)]
-        : spread(paper(ring, l.view), false),
-      reachMm: isArea ? 16 : 14,
-      leader: !isArea,
-    };
-  });
-  const trees = Object.values(plan.trees).map(
-    (t): LabelRequest => ({
-      key: `name-${t.id}`,
-      of: t.id,
-      weight: WEIGHTS.name,
-      lines: [{ text: t.name || words.legend.tree, ink: 'ink-2' }],
-      targets: [planToPaper(t.at, l.view)],
-      reachMm: 30,
-      leader: true,
-    }),
-  );
-  const utilities = Object.values(plan.utilities).map(
-    (u): LabelRequest => ({
-      key: `name-${u.id}`,
-      of: u.id,
-      weight: WEIGHTS.caution,
-      lines: [{ text: u.name || words.legend.utility, font: 'narrow-semibold' }, { text: words.locateFirst }],
-      targets: spread(paper(u.path, l.view), false),
-      reachMm: 40,
-      leader: true,
-    }),
-  );
-  const notes = Object.values(plan.notes).map(
-    (n): LabelRequest => ({
-      key: `note-${n.id}`,
-      of: n.id,
-      weight: WEIGHTS.note,
-      lines: n.text
-        .split('\n')
-        .slice(0, 8)
-        .map((text) => ({ text: text.slice(0, 90) })),
-      targets: paper([n.leader ?? n.at], l.view),
-      reachMm: 60,
-      leader: n.leader !== null,
-    }),
-  );
-  return [...structures, ...trees, ...utilities, ...notes].sort((a, b) => (a.key < b.key ? -1 : 1));
-}
-
-/** Small figures at the corners that are tied, and the two fixed points themselves. */
-function tieMarks(l: Lettering): readonly LabelRequest[] {
-  const corners = l.design.beds.flatMap((bed) =>
-    bedCorners(bed).map(
-      (at, i): LabelRequest => ({
-        key: `corner-${bed.id}-${i}`,
-        of: bed.id,
-        layer: 'dimensions',
-        weight: WEIGHTS.corner,
-        lines: [{ text: String(i + 1), sizeMm: 1.9, ink: 'ink-2' }],
-        targets: [planToPaper(at, l.view)],
-        reachMm: 4,
-        leader: false,
-      }),
-    ),
-  );
-  const fixed = (l.ties.fixed ?? []).map(
-    (f): LabelRequest => ({
-      key: `fixed-${f.mark}`,
-      layer: 'dimensions',
-      weight: WEIGHTS.mark,
-      lines: [{ text: f.mark, font: 'narrow-semibold', sizeMm: 2.6 }],
-      targets: [planToPaper(f.at, l.view)],
-      reachMm: 16,
-      leader: true,
-    }),
-  );
-  return [...fixed, ...corners];
 }
 
 /** Every label a plan view wants, in a fixed order. */

@@ -5,7 +5,7 @@ import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
 import { boxCorners, type InkSegment, inkOf, segmentEnters, type TurnedBox } from './placement/ink';
 import type { InkIndex } from './placement/overlaps';
-import { runMarkItems } from './symbols';
+import { runMarkItems, type SymbolKey, symbolItems } from './symbols';
 import { measureText, printable } from './text';
 import type { DrawingItem, Font, Ink } from './types';
 
@@ -27,6 +27,8 @@ export interface LabelRequest {
   readonly lines: readonly LabelLine[];
   /** A run's mark, drawn as a plant label. */
   readonly flag?: string;
+  /** A symbol before the first line, for what must not cover the place it speaks of. */
+  readonly symbol?: SymbolKey;
   /** Places on paper the label may point at; the nearest is used. */
   readonly targets: readonly PaperPoint[];
   readonly reachMm: number;
@@ -49,6 +51,7 @@ export interface Ground {
 
 const STEP_MM = 3.15;
 const FLAG_GAP_MM = 1.6;
+const SYMBOL_MM = 3.2;
 const AROUND_MM = 0.7;
 const MOST_CANDIDATES = 26;
 const CROSSING_COST = 1.6;
@@ -64,7 +67,8 @@ interface Size {
 }
 
 function sizeOf(request: LabelRequest): Size {
-  const flag = request.flag === undefined ? 0 : flagWidth(request.flag);
+  const symbol = request.symbol === undefined ? 0 : SYMBOL_MM;
+  const flag = request.flag === undefined ? symbol : flagWidth(request.flag);
   const widths = request.lines.map((line) =>
     measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2),
   );
@@ -180,6 +184,10 @@ function drawLabel(
   }
   if (request.flag !== undefined)
     items.push(...runMarkItems(mark, { x: spot.x, y: spot.y + 2.05 }, request.flag, flagWidth(request.flag)));
+  if (request.symbol !== undefined)
+    items.push(
+      ...symbolItems(mark, request.symbol, { x: spot.x + SYMBOL_MM / 2, y: spot.y + 1.35 }, SYMBOL_MM),
+    );
   request.lines.forEach((line, i) => {
     items.push(
       textItem(mark, { x: spot.x + size.textXMm, y: spot.y + 2 + i * STEP_MM }, line.text, {

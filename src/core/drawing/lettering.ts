@@ -4,6 +4,7 @@ import { printer } from '../units';
 import { labelRequests } from './annotations';
 import type { PaperRect } from './blocks';
 import { runFigures } from './figures';
+import { findingLabels } from './findingMarks';
 import {
   type DimensionRequest,
   type DrawnCandidate,
@@ -149,7 +150,10 @@ export function letterPlan(
   const marks = fixedItems(ties, view, room);
   const ink = inkOf([...drawn, ...marks]);
   const ground: Ground = { free: new FreePaper(room, ink), index: new InkIndex(ink.segments) };
-  const requests = labelRequests({ design, view, print, runs: runFigures(design), ties })
+  const requests = [
+    ...findingLabels(design, view, room),
+    ...labelRequests({ design, view, print, runs: runFigures(design), ties }),
+  ]
     .map((request) => seen(request, room))
     .filter((request) => request.targets.length > 0);
   const choices: Choice<DrawnCandidate>[] = [

@@ -18,21 +18,27 @@ export const onPaper = (points: readonly PlanPoint[], view: PaperView): readonly
 export const ringSteps = (rings: readonly (readonly PaperPoint[])[]): readonly PathStep[] =>
   rings.flatMap((ring) => polylineSteps(ring, true));
 
-/** A header: hollow, for it is not always full. The core of a main, always under pressure, comes on top. */
-export function hollowItems(
-  mark: Mark,
-  points: readonly PaperPoint[],
-  core: boolean,
-  ink: Ink = 'water',
-): readonly DrawingItem[] {
-  const steps = polylineSteps(points);
-  const outer = core ? 1.25 : 0.95;
-  const items = [
-    pathItem(mark, steps, { stroke: stroke(ink, outer, { join: 'miter' }) }),
-    pathItem(mark, steps, { stroke: stroke('paper', outer - 0.4, { join: 'miter' }) }),
+/** One hollow pipe to draw. */
+export interface HollowLine {
+  readonly mark: Mark;
+  readonly points: readonly PaperPoint[];
+  /** A main: always under pressure, so it has a core. */
+  readonly core: boolean;
+}
+
+const HOLLOW_MM = { header: 1.2, main: 1.55 } as const;
+const WALL_MM = 0.25;
+
+/** Headers, hollow, for they are not always full, and mains with their core. Walls first, then bores: pipes that meet run into each other. */
+export function hollowItems(lines: readonly HollowLine[], ink: Ink = 'water'): readonly DrawingItem[] {
+  const outer = (line: HollowLine): number => (line.core ? HOLLOW_MM.main : HOLLOW_MM.header);
+  const draw = (line: HollowLine, colour: Ink, widthMm: number): DrawingItem =>
+    pathItem(line.mark, polylineSteps(line.points), { stroke: stroke(colour, widthMm, { join: 'miter' }) });
+  return [
+    ...lines.map((line) => draw(line, ink, outer(line))),
+    ...lines.map((line) => draw(line, 'paper', outer(line) - 2 * WALL_MM)),
+    ...lines.filter((line) => line.core).map((line) => draw(line, ink, 0.4)),
   ];
-  if (core) items.push(pathItem(mark, steps, { stroke: stroke(ink, 0.4) }));
-  return items;
 }
 
 /** A chain moved sideways by `asideMm` (positive to the right of its direction on paper), corners mitred. */
@@ -54,10 +60,10 @@ export function asidePoints(points: readonly PaperPoint[], asideMm: number): rea
 
 /** A sleeve round its pipe: broken lines outside, a collar at each end. */
 export function sleeveItems(mark: Mark, points: readonly PaperPoint[]): readonly DrawingItem[] {
-  const [left, right] = [asidePoints(points, -1.15), asidePoints(points, 1.15)];
+  const [left, right] = [asidePoints(points, -1.25), asidePoints(points, 1.25)];
   const dashed = stroke('ink', WEIGHT.mid, { dashMm: [1.5, 0.8] });
   const collars: PathStep[] = [0, points.length - 1].flatMap((i) => {
-    const [a, b] = [asidePoints(points, -1.7)[i]!, asidePoints(points, 1.7)[i]!];
+    const [a, b] = [asidePoints(points, -1.8)[i]!, asidePoints(points, 1.8)[i]!];
     return [['M', a.x, a.y] as const, ['L', b.x, b.y] as const];
   });
   return [

@@ -115,8 +115,12 @@ export function pipeItems(supply: SupplyDesign, view: PaperView): readonly Drawi
   const sleeves: readonly Sleeve[] = byId([...supply.sleeves, ...zones.flatMap((z) => z.sleeves)]);
   const seen = new Set<string>();
   return [
-    ...pipes.flatMap((pipe) =>
-      hollowItems({ layer: 'pipes', of: pipe.id }, onPaper(pipe.path, view), pipe.role === 'main'),
+    ...hollowItems(
+      pipes.map((pipe) => ({
+        mark: { layer: 'pipes', of: pipe.id },
+        points: onPaper(pipe.path, view),
+        core: pipe.role === 'main',
+      })),
     ),
     ...sleeves
       .filter((s) => !seen.has(s.id) && seen.add(s.id))

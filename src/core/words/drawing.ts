@@ -118,4 +118,5 @@ export const drawingWords = {
   sleeveName: (n: number) => `Sleeve S${n}`,
   sleeveLine: (size: string, length: string) => `${size}, ${length} long`,
   locateFirst: 'locate before digging',
+  digByHand: 'Dig by hand: a buried line crosses',
 } as const;

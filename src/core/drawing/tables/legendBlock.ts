@@ -48,10 +48,10 @@ const LINES: Partial<Record<LegendKey, (x: number, y: number) => readonly Drawin
   blank: (x, y) => [
     pathItem(MARK, polylineSteps(span(x, y)), { stroke: stroke('water', 0.3, { dashMm: [1.6, 0.7] }) }),
   ],
-  header: (x, y) => hollowItems(MARK, span(x, y), false),
-  main: (x, y) => hollowItems(MARK, span(x, y), true),
+  header: (x, y) => hollowItems([{ mark: MARK, points: span(x, y), core: false }]),
+  main: (x, y) => hollowItems([{ mark: MARK, points: span(x, y), core: true }]),
   sleeve: (x, y) => [
-    ...hollowItems(MARK, span(x, y), false),
+    ...hollowItems([{ mark: MARK, points: span(x, y), core: false }]),
     ...sleeveItems(MARK, [
       { x: x + 2.5, y },
       { x: x + wide - 2.5, y },

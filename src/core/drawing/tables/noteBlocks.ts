@@ -4,6 +4,7 @@ import { stapleSpacingM } from '../../takeoff';
 import type { Printer } from '../../units';
 import { sayProblem, sheetText as words } from '../../words';
 import { type Block, gapPart, LINE_MM, type Part, paragraphParts } from '../blocks';
+import { shownFindings } from '../findingMarks';
 import { lineItem, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { symbolItems } from '../symbols';
 import { tableBlock } from '../table';
@@ -209,17 +210,17 @@ export function checkerBlock(): Block {
 
 /** Findings that stop or want a look, each with what to do next; notes are left to the calculations. */
 export function findingBlock(design: Design, print: Printer): Block | null {
-  const shown = design.findings.filter((f) => f.severity !== 'note');
+  const shown = shownFindings(design);
   if (shown.length === 0) return null;
   const names = Object.fromEntries(design.beds.map((bed) => [bed.id, bed.name]));
   return listBlock(
     'findings',
     words.tables.findings,
-    shown.map((problem) => {
+    shown.map((problem, i) => {
       const said = sayProblem(problem, print, names);
       const where = said.where === '' ? '' : `${said.where}: `;
       return {
-        text: `${where}${said.what} ${said.next}`.trim(),
+        text: `${i + 1}  ${where}${said.what} ${said.next}`.trim(),
         symbol: problem.severity === 'stop' ? ('problem-stop' as const) : ('problem-check' as const),
       };
     }),
