@@ -5,6 +5,7 @@ import {
   designJsonText,
   emittersJsonText,
   orderCsv,
+  scheduleCsv,
   takeoffCsv,
   writeDxf,
   writeGeoJson,
@@ -59,6 +60,7 @@ export const OUTPUTS: readonly OutputKind[] = [
   { name: 'takeoff.csv', make: (design) => text('takeoff.csv', takeoffCsv(design)) },
   { name: 'cuts.csv', make: (design) => text('cuts.csv', cutsCsv(design)) },
   { name: 'order.csv', make: (design) => text('order.csv', orderCsv(design)) },
+  { name: 'schedule.csv', make: (design) => text('schedule.csv', scheduleCsv(design)) },
   {
     name: 'zone.inp',
     make: (design) =>

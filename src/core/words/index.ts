@@ -1,4 +1,5 @@
 export * from './calculations';
+export { calendarWords } from './calendar';
 export * from './details';
 export * from './drawing';
 export { LAYOUT_NAMES } from './layout';

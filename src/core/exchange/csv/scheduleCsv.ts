@@ -1,0 +1,44 @@
+import type { Design } from '../../design';
+import { printer } from '../../units';
+import { calendarWords } from '../../words';
+import { type Cell, csvText } from './text';
+
+const DAY_MIN = 1440;
+
+const clock = (minutes: number): string => {
+  const inDay = ((minutes % DAY_MIN) + DAY_MIN) % DAY_MIN;
+  return `${String(Math.floor(inDay / 60)).padStart(2, '0')}:${String(inDay % 60).padStart(2, '0')}`;
+};
+
+/**
+ * `schedule.csv`: the watering calendar, a row a zone and month: need, whole minutes a watering day, days a week, cycles with
+ * their soak, and the starts of the week as the timetable places them.
+ */
+export function scheduleCsv(design: Design): string {
+  const print = printer(design.plan.display.units);
+  const marks = new Map(design.beds.map((bed) => [bed.id, bed.mark]));
+  const rows = design.schedule.zones.flatMap((zone) => {
+    const drawn = design.supply.zones.find((each) => each.id === zone.zoneId);
+    const beds = (drawn?.bedIds ?? []).map((id) => marks.get(id) ?? id).join(' ');
+    return zone.months.map((month): readonly Cell[] => [
+      drawn?.number ?? zone.zoneId,
+      beds,
+      calendarWords.months[month.month - 1] ?? month.month,
+      print.water(month.needM),
+      print.rate(zone.applicationRateMs),
+      month.minutesPerDay,
+      month.daysPerWeek,
+      month.cycles,
+      month.minutesPerCycle,
+      month.soakMinutes,
+      design.schedule.timetable
+        .filter((start) => start.zoneId === zone.zoneId && start.month === month.month)
+        .map(
+          (start) =>
+            `${calendarWords.days[Math.floor(start.startMin / DAY_MIN) % 7]} ${clock(start.startMin)}`,
+        )
+        .join('; '),
+    ]);
+  });
+  return csvText([[...calendarWords.columns], ...rows]);
+}

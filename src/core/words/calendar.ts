@@ -1,0 +1,31 @@
+/** Names the watering calendar uses, in tables and files. */
+export const calendarWords = {
+  months: [
+    'January',
+    'February',
+    'March',
+    'April',
+    'May',
+    'June',
+    'July',
+    'August',
+    'September',
+    'October',
+    'November',
+    'December',
+  ],
+  days: ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'],
+  columns: [
+    'zone',
+    'beds',
+    'month',
+    'need in the month',
+    'application rate as laid',
+    'minutes a watering day',
+    'days a week',
+    'cycles',
+    'minutes a cycle',
+    'soak, minutes',
+    'starts',
+  ],
+} as const;
