@@ -15,6 +15,7 @@ import { takeOff } from '../takeoff';
 import type { Problem } from '../units';
 import { type RoutedBed, routeBed } from './bedStage';
 import { createDesignCache, type DesignCache } from './cache';
+import { feedsOf, withPartsForFeeds } from './feeds';
 import { sortFindings } from './findings';
 import { bedMark } from './marks';
 import { flowByBed, laidApplicationRateMs } from './rates';
@@ -76,20 +77,22 @@ function servedBeds(plan: Plan, parts: readonly Part[], cache: DesignCache): Ser
   );
   return parts
     .filter((part) => part.layout.status === 'routed')
-    .map(({ routed, layout, name }) =>
-      cache.recall('serve', layout.bedId, [routed.bed, routed.choice, layout, ground], () => ({
-        bedId: layout.bedId,
-        name,
-        plants: routed.choice.plants,
-        sun: routed.choice.sun,
-        soil: routed.choice.soil,
-        slopeRatio: routed.bed.slopeRatio ?? 0,
-        elevationM: routed.bed.elevationM ?? ground.at(layout.stubUp),
-        zoneKey: routed.bed.zoneKey,
-        dripline: routed.choice.dripline,
-        layout,
-        elevationAt: ground.inBed(routed.bed.id),
-      })),
+    .flatMap(({ routed, layout, name }) =>
+      cache.recall('serve', layout.bedId, [routed.bed, routed.choice, layout, ground], () =>
+        feedsOf(layout).map((feed) => ({
+          bedId: feed.bedId,
+          name,
+          plants: routed.choice.plants,
+          sun: routed.choice.sun,
+          soil: routed.choice.soil,
+          slopeRatio: routed.bed.slopeRatio ?? 0,
+          elevationM: routed.bed.elevationM ?? ground.at(feed.stubUp),
+          zoneKey: routed.bed.zoneKey,
+          dripline: routed.choice.dripline,
+          layout: feed,
+          elevationAt: ground.inBed(routed.bed.id),
+        })),
+      ),
     );
 }
 
@@ -117,16 +120,22 @@ function waterOf(
   beds: readonly DesignedBed[],
   supply: SupplyDesign,
 ): { schedule: Schedule; budget: WaterBudget } {
-  const served = beds.filter((bed) => bed.zoneId !== null);
+  const parts = beds.map((bed) => bed.layout);
+  const wholeFlow = flowByBed(parts, supply.zones);
   const schedule = buildSchedule({
     plan,
-    beds: served.map((bed) => ({
-      bedId: bed.sourceBedId,
-      zoneId: bed.zoneId ?? '',
-      areaM2: bed.layout.usableAreaM2,
-      choice: bed.choice,
-      applicationRateMs: bed.applicationRateMs ?? bed.nominalApplicationRateMs,
-    })),
+    beds: supply.zones.flatMap((zone) => {
+      const flow = flowByBed(parts, [zone]);
+      return beds
+        .filter((bed) => zone.bedIds.includes(bed.id))
+        .map((bed) => ({
+          bedId: bed.sourceBedId,
+          zoneId: zone.id,
+          areaM2: (bed.layout.usableAreaM2 * (flow.get(bed.id) ?? 0)) / (wholeFlow.get(bed.id) ?? 1),
+          choice: bed.choice,
+          applicationRateMs: bed.applicationRateMs ?? bed.nominalApplicationRateMs,
+        }));
+    }),
     zones: supply.zones.map((zone) => ({ zoneId: zone.id, flowM3s: zone.flowM3s })),
     usableFlowM3s: supply.usableFlowM3s,
   });
@@ -155,13 +164,16 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
   });
   const parts = partsOf(routed);
   tell('supply', 0.7);
-  const supply = designSupply({
-    plan,
-    catalog,
-    beds: servedBeds(plan, parts, cache),
-    quality: options.quality,
-    recall: cache.recall,
-  });
+  const supply = withPartsForFeeds(
+    designSupply({
+      plan,
+      catalog,
+      beds: servedBeds(plan, parts, cache),
+      quality: options.quality,
+      recall: cache.recall,
+    }),
+    cache.recall,
+  );
   const beds = designedBeds(parts, supply);
   tell('water', 0.9);
   const { schedule, budget } = waterOf(plan, beds, supply);
