@@ -2,16 +2,18 @@ import type { ReactElement } from 'react';
 import { planToScreen } from '../../core/geometry';
 import { Finding } from '../parts/Finding';
 import { useDesk } from '../state/desk';
+import { spotOfFinding } from '../state/findings';
 import { useView } from '../state/view';
 
 /** The explanation of the open finding: a slip tied by a line to the spot. */
 export function FindingSlip(): ReactElement | null {
   const index = useDesk((state) => state.finding);
-  const finding = useDesk((state) => (index === null ? undefined : state.design?.findings[index]));
+  const design = useDesk((state) => state.design);
+  const finding = index === null ? undefined : design?.findings[index];
   const { view, widthPx, heightPx } = useView();
-  if (!finding || index === null) return null;
-  const { x, y } = finding.where;
-  const spot = x === undefined || y === undefined ? null : planToScreen({ x, y }, view);
+  if (!design || !finding) return null;
+  const place = spotOfFinding(design, finding);
+  const spot = place === null ? null : planToScreen(place, view);
   // The slip keeps to the half of the sketch that its spot is not in.
   const isSpotLow = spot !== null && spot.y > heightPx * 0.45;
   const isSpotLeft = spot !== null && spot.x < widthPx * 0.5;

@@ -57,7 +57,13 @@ export function Sketch(): ReactElement {
 
   useEffect(() => {
     let timer = 0;
+    const publish = (): void => {
+      const { screen, pixelsPerM } = useView.getState().view;
+      if (frame.current) frame.current.dataset.view = `${screen.x} ${screen.y} ${pixelsPerM}`;
+    };
+    publish();
     return useView.subscribe(() => {
+      publish();
       isStill.current = false;
       base.current?.batchDraw();
       clearTimeout(timer);

@@ -32,7 +32,7 @@ export interface Plate {
 export function createPlate(): Plate {
   const bitmap = document.createElement('canvas');
   let isHeavy = false;
-  let drawn: { view: ScreenView; scene: Scene; palette: Palette; deviceRatio: number } | null = null;
+  let drawn: (Frame & { readonly marginX: number; readonly marginY: number }) | null = null;
 
   const paintSharp = (
     context: CanvasRenderingContext2D,
@@ -74,20 +74,18 @@ export function createPlate(): Plate {
     context.setTransform(1, 0, 0, 1, 0, 0);
     context.clearRect(0, 0, width, height);
     paintSharp(context, frame, marginX, marginY);
-    drawn = { view: frame.view, scene: frame.scene, palette: frame.palette, deviceRatio: frame.deviceRatio };
+    drawn = { ...frame, marginX, marginY };
   };
 
-  const blit = (context: CanvasRenderingContext2D, frame: Frame, from: ScreenView): void => {
-    const ratio = frame.view.pixelsPerM / from.pixelsPerM;
-    const marginX = Math.round(frame.widthPx * MARGIN_RATIO);
-    const marginY = Math.round(frame.heightPx * MARGIN_RATIO);
+  const blit = (context: CanvasRenderingContext2D, frame: Frame, from: NonNullable<typeof drawn>): void => {
+    const ratio = frame.view.pixelsPerM / from.view.pixelsPerM;
     context.save();
     context.setTransform(frame.deviceRatio, 0, 0, frame.deviceRatio, 0, 0);
     context.imageSmoothingEnabled = ratio !== 1;
     context.drawImage(
       bitmap,
-      frame.view.screen.x - (from.screen.x + marginX) * ratio,
-      frame.view.screen.y - (from.screen.y + marginY) * ratio,
+      frame.view.screen.x - (from.view.screen.x + from.marginX) * ratio,
+      frame.view.screen.y - (from.view.screen.y + from.marginY) * ratio,
       (bitmap.width / frame.deviceRatio) * ratio,
       (bitmap.height / frame.deviceRatio) * ratio,
     );
@@ -105,10 +103,12 @@ export function createPlate(): Plate {
         drawn !== null &&
         drawn.scene === frame.scene &&
         drawn.palette === frame.palette &&
-        drawn.deviceRatio === frame.deviceRatio;
+        drawn.deviceRatio === frame.deviceRatio &&
+        drawn.widthPx === frame.widthPx &&
+        drawn.heightPx === frame.heightPx;
       const isMoved = drawn !== null && drawn.view !== frame.view;
       if (!isFresh || (isMoved && frame.isStill)) paintBitmap(frame);
-      if (drawn) blit(context, frame, drawn.view);
+      if (drawn) blit(context, frame, drawn);
     },
   };
 }

@@ -6,7 +6,7 @@ import { PartSymbol } from '../look/PartSymbol';
 import { Finding } from '../parts/Finding';
 import { Section } from '../parts/Section';
 import { useDesk } from '../state/desk';
-import { showFinding } from '../state/findings';
+import { showFinding, spotOfFinding } from '../state/findings';
 import { useNames } from '../state/names';
 import { usePrinter } from '../state/units';
 
@@ -41,7 +41,7 @@ export function ReviewPage(): ReactElement {
   const open = useDesk((state) => state.finding);
   if (!design) return <p className="teach">Findings stand here once there is a design to look over.</p>;
   const opened = open === null ? undefined : design.findings[open];
-  const isPlaceless = opened !== undefined && opened.where.x === undefined;
+  const isPlaceless = opened !== undefined && spotOfFinding(design, opened) === null;
   return (
     <>
       <p>{summary(design.findings)}</p>

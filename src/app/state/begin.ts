@@ -1,6 +1,6 @@
 import { runAction } from '../actions/run';
 import { applyLook, LOOKS, type Look } from '../look/looks';
-import { isUnsaved, useDesk } from './desk';
+import { isStale, isUnsaved, useDesk } from './desk';
 import { openDemonstration, openGivenFile } from './files';
 import { host } from './host';
 
@@ -17,6 +17,7 @@ export async function beginDesk(): Promise<void> {
     openGivenFile(file);
   });
   tellUnsaved();
+  publishDesignState();
   const isFirstVisit = localStorage.getItem(VISITED) === null;
   localStorage.setItem(VISITED, 'yes');
   if (isGiven) return;
@@ -44,5 +45,13 @@ function tellUnsaved(): void {
       isUnsaved(state),
       state.fileName === '' ? state.history.plan.project.title : state.fileName,
     );
+  });
+}
+
+/** Says on the page itself whether the figures answer for the plan that is shown: for assistive scripts and for tests. */
+function publishDesignState(): void {
+  useDesk.subscribe((state) => {
+    const standing = state.design === null ? 'none' : isStale(state) ? 'stale' : state.design.quality;
+    document.body.dataset.design = standing;
   });
 }

@@ -82,7 +82,7 @@ export const useDesk = create<DeskState>(() => ({
   designedPlan: null,
   isWorking: false,
   engineFault: '',
-  overlays: { pressure: true, emitters: true, wetted: false, gaps: false },
+  overlays: { pressure: true, emitters: false, wetted: false, gaps: false },
   finding: null,
   panel: 'none',
   message: null,

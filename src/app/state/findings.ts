@@ -1,16 +1,37 @@
-import { growBox } from '../../core/geometry';
+import type { Design } from '../../core/design';
+import { centroid, growBox, type PlanPoint } from '../../core/geometry';
+import { ITEM_MAPS } from '../../core/plan';
+import type { Problem } from '../../core/units';
+import { placesOf } from '../tools/hit';
 import { useDesk } from './desk';
 import { keepInSight, showBox, useView } from './view';
 
 /** Ground shown round a finding, metres each way. */
 const ROUND_M = 4;
 
+/** Where a finding is on the plan: its own spot, else the middle of what it is about; null where it is about nothing drawn. */
+export function spotOfFinding(design: Design, finding: Problem): PlanPoint | null {
+  const { x, y, id } = finding.where;
+  if (x !== undefined && y !== undefined) return { x, y };
+  if (id === undefined) return null;
+  const part = design.beds.find((bed) => bed.id === id)?.layout.outline[0];
+  if (part) return centroid(part);
+  for (const map of ITEM_MAPS) {
+    if (!Object.hasOwn(design.plan[map], id)) continue;
+    const places = placesOf(design.plan, { map, id });
+    return places.length > 2 ? centroid({ outer: places, holes: [] }) : (places[0] ?? null);
+  }
+  return design.supply.zones.find((zone) => zone.id === id)?.assemblyAt ?? null;
+}
+
 /** Opens a finding's slip and goes to its spot. */
 export function showFinding(index: number | null): void {
   useDesk.setState({ finding: index });
-  const finding = index === null ? undefined : useDesk.getState().design?.findings[index];
-  const { x, y } = finding?.where ?? {};
-  if (x === undefined || y === undefined) return;
+  const { design } = useDesk.getState();
+  const finding = index === null ? undefined : design?.findings[index];
+  const spot = design && finding ? spotOfFinding(design, finding) : null;
+  if (!spot) return;
+  const { x, y } = spot;
   if (useView.getState().view.pixelsPerM < 20)
     showBox(growBox({ minX: x, minY: y, maxX: x, maxY: y }, ROUND_M), 60);
   else keepInSight({ x, y });

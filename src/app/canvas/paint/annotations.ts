@@ -3,6 +3,7 @@ import { distanceM, type PlanPoint } from '../../../core/geometry';
 import type { Dimension, Plan } from '../../../core/plan';
 import type { Printer, Severity } from '../../../core/units';
 import type { SymbolName } from '../../look/symbolShapes';
+import { spotOfFinding } from '../../state/findings';
 import { anchorPoint } from '../shape/anchor';
 import { type Brush, onScreen, placeOnScreen, WEIGHT_PX } from './brush';
 import { paintLetters } from './letters';
@@ -80,14 +81,14 @@ function paintDimension(brush: Brush, plan: Plan, dimension: Dimension, printer:
 export function paintFindings(brush: Brush, design: Design, open: number | null): void {
   onScreen(brush);
   design.findings.forEach((finding, index) => {
-    const { x, y } = finding.where;
-    if (x === undefined || y === undefined) return;
     if (finding.severity === 'note' && index !== open) return;
+    const spot = spotOfFinding(design, finding);
+    if (!spot) return;
     const ink = brush.palette.ink[SEVERITY_INKS[finding.severity]];
     paintSymbol(
       brush,
       SEVERITY_SYMBOLS[finding.severity],
-      placeOnScreen(brush, { x, y }),
+      placeOnScreen(brush, spot),
       index === open ? 22 : 15,
       { ink },
     );

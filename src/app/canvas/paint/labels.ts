@@ -2,20 +2,24 @@ import type { Design } from '../../../core/design';
 import {
   type Box,
   boxesTouch,
+  centroid,
   innerPoint,
   multiPolygonAreaM2,
   nestRings,
   type PlanPoint,
+  type Polygon,
+  signedDistanceToPolygonM,
+  subtractRings,
 } from '../../../core/geometry';
 import type { Bed, Plan } from '../../../core/plan';
 import type { Printer } from '../../../core/units';
-import { bedOutline, structureOutline } from '../shape/outline';
+import { bedOutline, type Outline, structureOutline } from '../shape/outline';
 import { type Brush, onScreen, placeOnScreen } from './brush';
 import { lettersWidthPx, paintLetters } from './letters';
 import { paintSymbol } from './symbol';
 
 /** A bed narrower than this has its name beside it, clear of its tubing. */
-const LEAST_LABEL_ROOM_PX = 13;
+const LEAST_LABEL_ROOM_PX = 20;
 
 interface Middle {
   readonly at: PlanPoint;
@@ -34,10 +38,37 @@ export function middleOf(outline: { readonly rings: readonly (readonly PlanPoint
     (best, part) => (best === null || multiPolygonAreaM2([part]) > multiPolygonAreaM2([best]) ? part : best),
     null,
   );
-  const inner = largest ? innerPoint(largest, 0.2) : null;
+  const inner = largest ? calmest(largest) : null;
   const middle = inner && { ...inner, areaM2: multiPolygonAreaM2(parts) };
   middles.set(outline, middle);
   return middle;
+}
+
+/** The middle of the ground where that is nearly as roomy as any place: a label wanders less from plan to plan. */
+function calmest(part: Polygon): { readonly at: PlanPoint; readonly clearanceM: number } | null {
+  const roomiest = innerPoint(part, 0.2);
+  const at = centroid(part);
+  const clearanceM = signedDistanceToPolygonM(at, part);
+  return roomiest && clearanceM < 0.7 * roomiest.clearanceM ? roomiest : { at, clearanceM };
+}
+
+const clearings = new WeakMap<
+  object,
+  { readonly structures: Plan['structures']; readonly outline: Outline }
+>();
+
+/** A bed's ground without what stands on it, so that its name covers no boulder. */
+function clearGround(plan: Plan, bed: Bed): Outline {
+  const outline = bedOutline(bed);
+  const known = clearings.get(outline);
+  if (known?.structures === plan.structures) return known.outline;
+  const standing = Object.values(plan.structures)
+    .filter((one) => one.kind === 'obstacle')
+    .flatMap((one) => structureOutline(one).rings);
+  const ground = subtractRings(outline.rings, standing);
+  const clear = standing.length === 0 || ground.length === 0 ? outline : { rings: ground, box: outline.box };
+  clearings.set(outline, { structures: plan.structures, outline: clear });
+  return clear;
 }
 
 /** The name a bed goes by: its own, else the mark the design gave it, else its place in the plan. */
@@ -74,10 +105,10 @@ export function paintLabels(brush: Brush, plan: Plan, design: Design | null, pri
 }
 
 function paintBedLabel(brush: Brush, plan: Plan, design: Design | null, bed: Bed, printer: Printer): void {
-  const middle = middleOf(bedOutline(bed));
+  const middle = middleOf(clearGround(plan, bed));
   if (!middle) return;
   const name = bedCaption(plan, design, bed);
-  const area = printer.area(middle.areaM2);
+  const area = printer.area(middleOf(bedOutline(bed))?.areaM2 ?? middle.areaM2);
   const ground = brush.palette.ink.bed;
   const nameWide = lettersWidthPx(brush, name, 16, 600);
   const areaWide = lettersWidthPx(brush, area, 13);
