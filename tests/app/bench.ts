@@ -70,8 +70,8 @@ export async function settled(page: Page): Promise<void> {
 
 /** Tubing of one bed as the Tubing page prints it, in feet. */
 export async function tubingFt(page: Page, bedId: string): Promise<number> {
-  const text = await page.locator(`[data-role="tubing-${bedId}"]`).first().textContent();
-  return Number(text.replace(/[^\d.]/g, ''));
+  const text = await page.locator(`[data-role="tubing-${bedId}"]`).first().innerText();
+  return Number((text ?? '').replace(/[^\d.]/g, ''));
 }
 
 /** Where a plan point is on the screen; the sketch publishes its view for this. */

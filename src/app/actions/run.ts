@@ -13,7 +13,7 @@ import {
   savePlanAs,
 } from '../state/files';
 import { openFinding } from '../state/findings';
-import { exportSheet, printSheet } from '../state/outputs';
+import { exportCalculations, exportSheet, exportText, printSheet } from '../state/outputs';
 import { choose, chooseCorner, everyItem, removeChosen, showChosen, showWhole } from '../state/selection';
 import { putAway, takeUp, tell, useTool } from '../state/tools';
 import { zoomAboutMiddle } from '../state/view';
@@ -60,6 +60,12 @@ const DOINGS: Readonly<Record<string, () => unknown>> = {
   'plan.start': () => useDesk.setState({ panel: 'start' }),
   'plan.print': printSheet,
   'plan.pdf': exportSheet,
+  'plan.calculations': exportCalculations,
+  'plan.geojson': () => exportText('geojson'),
+  'plan.dxf': () => exportText('dxf'),
+  'plan.takeoff': () => exportText('takeoff.csv'),
+  'plan.cuts': () => exportText('cuts.csv'),
+  'plan.design-json': () => exportText('design.json'),
   'plan.import': bringIn,
   'plan.underlay': bringInUnderlay,
   'edit.undo': undoEdit,

@@ -42,7 +42,13 @@ export const ACTIONS: readonly Action[] = [
   action('plan.start', 'Start page', 'Plan'),
   action('plan.print', 'Print the sheet', 'Plan', 'Mod+P', SYSTEM),
   action('plan.pdf', 'Sheet as PDF', 'Plan'),
-  action('plan.import', 'Bring in GeoJSON', 'Plan'),
+  action('plan.calculations', 'Calculations as PDF', 'Plan', '', '', 'Calculations'),
+  action('plan.geojson', 'Plan as GeoJSON', 'Plan', '', '', 'GeoJSON'),
+  action('plan.dxf', 'Plan as DXF', 'Plan', '', '', 'DXF'),
+  action('plan.takeoff', 'Takeoff as CSV', 'Plan', '', '', 'Takeoff'),
+  action('plan.cuts', 'Cut list as CSV', 'Plan', '', '', 'Cut list'),
+  action('plan.design-json', 'Design as JSON', 'Plan'),
+  action('plan.import', 'Bring in GeoJSON, DXF or surveyed points', 'Plan'),
   action('plan.underlay', 'Bring in a picture', 'Plan', '', '', 'Underlay'),
   action('edit.undo', 'Undo', 'Edit', 'Mod+Z', SYSTEM),
   action('edit.redo', 'Redo', 'Edit', 'Mod+Shift+Z', SYSTEM),
@@ -171,7 +177,15 @@ export const PAGE_ACTS: Readonly<Record<(typeof STEPS)[number], readonly string[
   tubing: ['tool.stub-up', 'edit.lock-route', 'edit.free-route'],
   zones: ['edit.group-beds', 'edit.ungroup-beds', 'tool.valve'],
   review: ['go.next-finding'],
-  sheet: ['plan.print', 'plan.pdf', 'tool.dimension', 'tool.note'],
+  sheet: [
+    'plan.print',
+    'plan.pdf',
+    'plan.calculations',
+    'plan.takeoff',
+    'plan.cuts',
+    'plan.geojson',
+    'plan.dxf',
+  ],
 };
 
 const NAMED_KEYS: Readonly<Record<string, string>> = {

@@ -40,7 +40,7 @@ export function SitePage(): ReactElement {
         <TextField label="Designer" value={project.designer} onSet={(designer) => setProject({ designer })} />
         <TextField
           label="Call before digging"
-          empty="number of the utility locating service"
+          empty="locating service, number"
           value={project.oneCallNumber}
           onSet={(oneCallNumber) => setProject({ oneCallNumber })}
         />
@@ -102,7 +102,7 @@ export function SitePage(): ReactElement {
           onSet={(place) => setSite({ climate: { ...site.climate, place } })}
         />
         <QuantityField
-          label="Season against the calendar"
+          label="Season’s share"
           measure="share"
           value={site.seasonalRatio}
           onSet={(seasonalRatio) => setSite({ seasonalRatio: seasonalRatio ?? 1 })}

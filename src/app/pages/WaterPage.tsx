@@ -62,14 +62,14 @@ function SourceFields({ source }: { readonly source: WaterSource }): ReactElemen
           onSet={(meterSizeM) => change({ meterSizeM })}
         />
         <QuantityField
-          label="Service, inside diameter"
+          label="Service bore"
           measure="spacing"
           value={source.serviceDiameterM}
           empty="not said"
           onSet={(serviceDiameterM) => change({ serviceDiameterM })}
         />
         <QuantityField
-          label="Service, length"
+          label="Service length"
           measure="length"
           value={source.serviceLengthM}
           empty="not said"

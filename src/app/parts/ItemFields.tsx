@@ -8,6 +8,7 @@ import { Act } from './Act';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
+import { UnderlayScale } from './UnderlayScale';
 
 /** Figures of a kind of item that are lengths of its own. */
 const FIGURES: Readonly<Partial<Record<ItemMap, readonly (readonly [string, string, Measure])[]>>> = {
@@ -59,6 +60,7 @@ export function ItemFields(): ReactElement | null {
           onSet={(value) => change({ [key]: value })}
         />
       ))}
+      {first.map === 'underlays' && selection.length === 1 ? <UnderlayScale id={first.id} /> : null}
       <div className="acts">
         <Act action="tool.move" />
         <Act action="tool.copy" />

@@ -1,7 +1,7 @@
 import demonstrationText from '../../../assets/demonstration.rillsheet.json?raw';
-import { readGeoJson } from '../../core/exchange';
+import { readDxf, readGeoJson, readPointsCsv } from '../../core/exchange';
 import { emptyPlan, type Plan, planFromDocument, readPlan, writePlan } from '../../core/plan';
-import type { Problem } from '../../core/units';
+import type { Outcome, Problem } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import type { Answer, FileKind, FileToken, OpenedFile } from '../../host/contract';
 import { isUnsaved, say, useDesk } from './desk';
@@ -145,11 +145,24 @@ export function layOutRecovered(plan: Plan): void {
   else layOut(read.value, { fileName: '', isSaved: false });
 }
 
-/** Puts the beds and structures of a GeoJSON file beside what is drawn. */
+const DRAWING_KIND: FileKind = {
+  label: 'GeoJSON, DXF or points',
+  extensions: ['geojson', 'json', 'dxf', 'csv'],
+};
+
+/** Reads a site that another program wrote, by the ending of its name. */
+function readSite(text: string, fileName: string): Outcome<Plan> {
+  if (/\.csv$/i.test(fileName)) return readPointsCsv(text, { fileName });
+  if (!/\.dxf$/i.test(fileName)) return readGeoJson(text, { fileName });
+  const read = readDxf(text, { fileName });
+  return read.ok ? { ok: true, value: read.value.plan, problems: read.problems } : read;
+}
+
+/** Puts what another file holds beside what is drawn, as one edit. */
 export async function bringIn(): Promise<void> {
-  const answer = await host.open([GEOJSON_KIND]);
+  const answer = await host.open([DRAWING_KIND]);
   if (answer.kind !== 'done') return;
-  const read = readGeoJson(new TextDecoder().decode(answer.value.bytes), { fileName: answer.value.name });
+  const read = readSite(new TextDecoder().decode(answer.value.bytes), answer.value.name);
   if (!read.ok) {
     complain(read.problems);
     return;

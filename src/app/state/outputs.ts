@@ -1,5 +1,6 @@
 import type { Design } from '../../core/design';
-import { type DrawingList, drawSheetSet } from '../../core/drawing';
+import { type DrawingList, drawCalculations, drawSheetSet } from '../../core/drawing';
+import { cutsCsv, designJsonText, takeoffCsv, writeDxf, writeGeoJson } from '../../core/exchange';
 import { FONT_FILES, type FontBytes, renderPdf } from '../../render';
 import { isStale, say, useDesk } from './desk';
 import { suggestedName } from './files';
@@ -58,5 +59,33 @@ export async function exportSheet(): Promise<void> {
     suggestedName(design.plan, 'pdf'),
     'application/pdf',
     await asPdf(drawSheetSet(design, {})),
+  );
+}
+
+export async function exportCalculations(): Promise<void> {
+  const design = readyDesign();
+  if (!design) return;
+  const name = `calculations of ${suggestedName(design.plan, 'pdf')}`;
+  await host.exportBytes(name, 'application/pdf', await asPdf(drawCalculations(design)));
+}
+
+/** Outputs that are text, by the ending of their file. */
+const TEXTS = {
+  geojson: { mimeType: 'application/geo+json', write: writeGeoJson },
+  dxf: { mimeType: 'image/vnd.dxf', write: writeDxf },
+  'takeoff.csv': { mimeType: 'text/csv', write: takeoffCsv },
+  'cuts.csv': { mimeType: 'text/csv', write: cutsCsv },
+  'design.json': { mimeType: 'application/json', write: designJsonText },
+} as const;
+
+/** Hands over one of the text outputs of the finished design. */
+export async function exportText(ending: keyof typeof TEXTS): Promise<void> {
+  const design = readyDesign();
+  if (!design) return;
+  const { mimeType, write } = TEXTS[ending];
+  await host.exportBytes(
+    suggestedName(design.plan, ending),
+    mimeType,
+    new TextEncoder().encode(write(design)),
   );
 }
