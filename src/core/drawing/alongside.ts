@@ -1,5 +1,5 @@
 import type { DesignedBed } from '../design';
-import { type PlanPoint, pointAlong, polylineLengthM, ringsOf, SegmentIndex } from '../geometry';
+import { type PlanPoint, pointsAlong, polylineLengthM, ringsOf, SegmentIndex } from '../geometry';
 import type { Plan, Structure } from '../plan';
 import { structureRings } from './ground';
 
@@ -29,7 +29,8 @@ function samplesOf(bed: DesignedBed): readonly PlanPoint[] {
     .flatMap((run) => {
       const totalM = polylineLengthM(run.path);
       const count = Math.min(1500, Math.ceil(totalM / SAMPLE_M));
-      return Array.from({ length: count }, (_, i) => pointAlong(run.path, ((i + 0.5) * totalM) / count).at);
+      const at = Array.from({ length: count }, (_, i) => ((i + 0.5) * totalM) / count);
+      return pointsAlong(run.path, at).map((on) => on.at);
     });
 }
 

@@ -1,5 +1,5 @@
 import type { DesignedBed } from '../design';
-import { planToPaper, pointAlong, polylineLengthM } from '../geometry';
+import { planToPaper, pointAlong, pointsAlong, polylineLengthM } from '../geometry';
 import type { Plan } from '../plan';
 import type { HeaderPipe } from '../supply';
 import { drawingWords as words } from '../words';
@@ -153,7 +153,10 @@ function neighbouringRows(bed: DesignedBed) {
     .flatMap((run) => {
       const total = polylineLengthM(run.path);
       const count = Math.min(400, Math.ceil(total / 0.3));
-      return Array.from({ length: count }, (_, i) => pointAlong(run.path, (i * total) / count));
+      return pointsAlong(
+        run.path,
+        Array.from({ length: count }, (_, i) => (i * total) / count),
+      );
     })
     .filter((on) => Math.abs(Math.sin(on.headingRad - layout.directionRad)) < 0.1);
   for (const on of points) {

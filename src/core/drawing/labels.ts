@@ -269,7 +269,7 @@ export function dimensionChoice(request: DimensionRequest, ground: Ground): Choi
       y: p.y + normal.y * d,
     });
     const [a, b] = [shift(from, aside), shift(to, aside)];
-    const middle = { x: (a.x + b.x) / 2 + up.x * 1.6, y: (a.y + b.y) / 2 + up.y * 1.6 };
+    const middle = { x: (a.x + b.x) / 2 + up.x * 1.85, y: (a.y + b.y) / 2 + up.y * 1.85 };
     const box = { ...middle, halfWidthMm: width / 2, halfHeightMm: 0.95, angleRad };
     const line: InkSegment = { a, b, halfWidthMm: 0.09, group: undefined };
     const roomy = { ...box, halfWidthMm: box.halfWidthMm + 0.5, halfHeightMm: box.halfHeightMm + 0.25 };

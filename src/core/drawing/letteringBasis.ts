@@ -1,5 +1,5 @@
 import type { Design } from '../design';
-import { type PaperPoint, type PaperView, planToPaper, pointAlong, polylineLengthM } from '../geometry';
+import { type PaperPoint, type PaperView, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
 import type { Printer } from '../units';
 import type { RunFigures } from './figures';
 import type { Ties } from './ties';
@@ -36,8 +36,6 @@ export function spread(points: readonly PaperPoint[], closed: boolean): readonly
   const plain = chain.map((p) => ({ x: p.x, y: p.y }));
   const total = polylineLengthM(plain);
   const count = Math.min(60, Math.max(2, Math.round(total / 4)));
-  return Array.from({ length: count }, (_, i) => {
-    const { at } = pointAlong(plain, (i * total) / (count - (closed ? 0 : 1)));
-    return { x: at.x, y: at.y };
-  });
+  const along = Array.from({ length: count }, (_, i) => (i * total) / (count - (closed ? 0 : 1)));
+  return pointsAlong(plain, along).map(({ at }) => ({ x: at.x, y: at.y }));
 }

@@ -88,26 +88,41 @@ interface Window {
   readonly maxY: number;
 }
 
-/** The part of a segment inside a window (Liang and Barsky, 1984), or null. */
-function clipped(a: PaperPoint, b: PaperPoint, w: Window): readonly [PaperPoint, PaperPoint] | null {
-  const [dx, dy] = [b.x - a.x, b.y - a.y];
-  let [from, to] = [0, 1];
-  for (const [p, q] of [
-    [-dx, a.x - w.minX],
-    [dx, w.maxX - a.x],
-    [-dy, a.y - w.minY],
-    [dy, w.maxY - a.y],
-  ] as const) {
+/** Where a segment is inside a window, as two ratios along it (Liang and Barsky, 1984), or null. Asked for every line of a page, so it makes no lists. */
+function inside(
+  ax: number,
+  ay: number,
+  bx: number,
+  by: number,
+  w: Window,
+): { readonly from: number; readonly to: number } | null {
+  let from = 0;
+  let to = 1;
+  const dx = bx - ax;
+  const dy = by - ay;
+  for (let side = 0; side < 4; side++) {
+    const p = side === 0 ? -dx : side === 1 ? dx : side === 2 ? -dy : dy;
+    const q = side === 0 ? ax - w.minX : side === 1 ? w.maxX - ax : side === 2 ? ay - w.minY : w.maxY - ay;
     if (p === 0) {
       if (q < 0) return null;
-    } else if (p < 0) from = Math.max(from, q / p);
-    else to = Math.min(to, q / p);
+    } else if (p < 0) {
+      if (q / p > from) from = q / p;
+    } else if (q / p < to) to = q / p;
+    if (from > to) return null;
   }
-  if (from > to) return null;
-  return [
-    { x: a.x + dx * from, y: a.y + dy * from },
-    { x: a.x + dx * to, y: a.y + dy * to },
-  ];
+  return { from, to };
+}
+
+const holds = (w: Window, p: PaperPoint): boolean =>
+  p.x >= w.minX && p.x <= w.maxX && p.y >= w.minY && p.y <= w.maxY;
+
+/** The part of a segment inside a window, or null. */
+function clipped(a: PaperPoint, b: PaperPoint, w: Window): readonly [PaperPoint, PaperPoint] | null {
+  if (holds(w, a) && holds(w, b)) return [a, b];
+  const part = inside(a.x, a.y, b.x, b.y, w);
+  if (!part) return null;
+  const at = (ratio: number): PaperPoint => ({ x: a.x + (b.x - a.x) * ratio, y: a.y + (b.y - a.y) * ratio });
+  return [at(part.from), at(part.to)];
 }
 
 function stepsWindow(steps: readonly PathStep[]): Window {
@@ -171,15 +186,20 @@ export function boxCorners(box: TurnedBox): readonly PaperPoint[] {
 
 /** True where a segment of some width enters a box by more than `toleranceMm`. */
 export function segmentEnters(box: TurnedBox, segment: InkSegment, toleranceMm = 0.05): boolean {
-  const [c, s] = [Math.cos(box.angleRad), Math.sin(box.angleRad)];
-  const own = (p: PaperPoint): PaperPoint => ({
-    x: (p.x - box.x) * c - (p.y - box.y) * s,
-    y: (p.x - box.x) * s + (p.y - box.y) * c,
-  });
   const grow = segment.halfWidthMm - toleranceMm;
-  const [w, h] = [box.halfWidthMm + grow, box.halfHeightMm + grow];
+  const w = box.halfWidthMm + grow;
+  const h = box.halfHeightMm + grow;
   if (w <= 0 || h <= 0) return false;
-  return clipped(own(segment.a), own(segment.b), { minX: -w, minY: -h, maxX: w, maxY: h }) !== null;
+  const c = Math.cos(box.angleRad);
+  const s = Math.sin(box.angleRad);
+  const [ax, ay, bx, by] = [
+    segment.a.x - box.x,
+    segment.a.y - box.y,
+    segment.b.x - box.x,
+    segment.b.y - box.y,
+  ];
+  const window = { minX: -w, minY: -h, maxX: w, maxY: h };
+  return inside(ax * c - ay * s, ax * s + ay * c, bx * c - by * s, bx * s + by * c, window) !== null;
 }
 
 /** True where two turned boxes overlap by more than `toleranceMm` (separating axes). Negative tolerance asks for clear paper between. */
