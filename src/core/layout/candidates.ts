@@ -7,6 +7,7 @@ import { loopAnotherWay, loopSketches, otherWays } from './loopSketches';
 import type { Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
+import { withTreeRings } from './treeRings';
 import type { LayoutInput, LayoutKind } from './types';
 
 /** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
@@ -31,6 +32,7 @@ export function candidatesFor(
   usable: MultiPolygon,
   input: LayoutInput,
   idPrefix: string,
+  trees: LayoutInput['trees'],
 ): PieceCandidates {
   const strips = stripSketches(piece, input, input.rowSpacingM);
   const loops = loopSketches(piece, input);
@@ -54,7 +56,7 @@ export function candidatesFor(
     ...(contour ? [contour] : []),
     ...laterals,
   ];
-  const ground = { idPrefix, usable };
+  const ground = { idPrefix, usable, trees };
   const judged = sketches.map((sketch) => judgeMended(sketch, piece, input, ground));
   const isLoopLaid = judged.some(({ alternative }) => alternative.valid && isLooped(alternative.layout));
   const rescued = isLoopLaid ? null : firstThatPasses(piece, input, ground);
@@ -72,7 +74,8 @@ function firstThatPasses(piece: Polygon, input: LayoutInput, ground: JudgingGrou
   return null;
 }
 
-function judgeMended(sketch: Sketch, piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged {
+function judgeMended(drawn: Sketch, piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged {
+  const sketch = withTreeRings(drawn, ground.trees);
   return mendDry(judge(keyOf(sketch), [sketch], input, ground), sketch, piece, input, ground);
 }
 

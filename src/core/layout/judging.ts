@@ -34,6 +34,8 @@ export interface Judged {
 export interface JudgingGround {
   readonly idPrefix: string;
   readonly usable: MultiPolygon;
+  /** Trees in that ground that get a ring of tubing. */
+  readonly trees: LayoutInput['trees'];
 }
 
 /** Lays sketches and gives them figures and a cost in metres of tubing: the lower, the fitter. */

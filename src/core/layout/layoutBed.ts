@@ -1,8 +1,8 @@
-import { type MultiPolygon, type Polygon, polygonAreaM2 } from '../geometry';
+import { type MultiPolygon, type Polygon, pointInRing, polygonAreaM2 } from '../geometry';
 import type { Problem } from '../units';
 import { candidatesFor } from './candidates';
 import { byFitness, choose } from './choosing';
-import { type Judged, judge } from './judging';
+import { type Judged, type JudgingGround, judge } from './judging';
 import { lockedLayout } from './locked';
 import { type BedPart, bedParts } from './parts';
 import { choiceProblems, layoutProblems, repairProblems } from './reporting';
@@ -49,35 +49,50 @@ function layoutPart(
       ...repairs,
       stop('layout.too-small', part.id, { areaM2: part.areaM2, usableAreaM2: part.usableAreaM2 }),
     ]);
-  const pieces = part.routable.map((piece) => candidatesFor(piece, usableUnder(piece, part), input, part.id));
-  const best = pieces.map((piece) => choose(piece.judged, input));
-  const main = best[0];
-  const extras = best.slice(1).flatMap((choice) => (choice ? choice.chosen.sketches : []));
-  if (!main) {
-    const laid = best.some((choice) => choice !== null);
-    if (!laid) return refusal(input, part, [...repairs, whyNone(part, pieces)]);
-  }
-  const lead = main ?? best.find((choice) => choice !== null)!;
-  const whole = (judged: Judged): Judged =>
-    pieces.length === 1
-      ? judged
-      : judge(
-          judged.alternative.key,
-          [...judged.sketches, ...(judged === lead.chosen || main ? extras : [])],
-          input,
-          {
-            idPrefix: part.id,
-            usable: part.usable,
-          },
-        );
-  const chosen = whole(lead.chosen);
+  const pieces = part.routable.map((piece) =>
+    candidatesFor(piece, usableUnder(piece, part), input, part.id, treesIn(piece, part)),
+  );
+  const choices = pieces.map((piece) => choose(piece.judged, input));
+  const leadIndex = choices.findIndex((choice) => choice !== null);
+  const lead = choices[leadIndex];
+  if (!lead) return refusal(input, part, [...repairs, whyNone(part, pieces)]);
+  const extras = choices.flatMap((choice, index) => (choice && index !== leadIndex ? [choice.chosen] : []));
+  const ground = { idPrefix: part.id, usable: part.usable, trees: part.trees };
+  const whole = (judged: Judged): Judged => joinPieces(judged, extras, input, ground);
+  const chosen = pieces.length === 1 ? lead.chosen : whole(lead.chosen);
   if (!chosen.alternative.valid) return refusal(input, part, [...repairs, failedRoute(part, chosen)]);
-  const others = byFitness(lead.others.map(whole).filter((judged) => judged.alternative.valid));
-  return finish(part, input, chosen, others, [
+  const others = pieces.length === 1 ? lead.others : lead.others.map(whole);
+  return finish(part, input, chosen, byFitness(others.filter((judged) => judged.alternative.valid)), [
     ...repairs,
     ...choiceProblems(part, input, lead.wish, chosen),
     ...layoutProblems(part, input, chosen),
   ]);
+}
+
+/** The main piece's layout with those of the other pieces; a piece that would spoil the whole is left out and stays dry. */
+function joinPieces(
+  main: Judged,
+  extras: readonly Judged[],
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged {
+  const { key } = main.alternative;
+  const all = judge(key, [...main.sketches, ...extras.flatMap((extra) => extra.sketches)], input, ground);
+  if (all.alternative.valid) return all;
+  let best = judge(key, main.sketches, input, ground);
+  let kept = [...main.sketches];
+  for (const extra of extras) {
+    const next = judge(key, [...kept, ...extra.sketches], input, ground);
+    if (!next.alternative.valid) continue;
+    best = next;
+    kept = [...kept, ...extra.sketches];
+  }
+  return best;
+}
+
+function treesIn(piece: Polygon, part: BedPart): LayoutInput['trees'] {
+  if (part.routable.length === 1) return part.trees;
+  return part.trees.filter((tree) => pointInRing(tree.at, piece.outer));
 }
 
 /** The usable ground that a routable piece lies in: what it is to water. */

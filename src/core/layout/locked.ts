@@ -36,7 +36,7 @@ export function lockedLayout(part: BedPart, input: LayoutInput): Judged | null {
       },
     ],
     input,
-    { idPrefix: part.id, usable: part.usable },
+    { idPrefix: part.id, usable: part.usable, trees: [] },
   );
 }
 

@@ -5,9 +5,11 @@ import {
   multiPolygonAreaM2,
   type Polygon,
   pointInPolygon,
+  pointInRing,
   polygonAreaM2,
 } from '../geometry';
 import { usableArea } from './loop';
+import { obstaclesBesideRings, ringedTrees } from './treeRings';
 import type { LayoutInput } from './types';
 
 /** One sound part of a bed with the ground in it that tubing may use. */
@@ -19,12 +21,19 @@ export interface BedPart {
   readonly usableAreaM2: number;
   /** Usable ground that can be reached without bending tighter than the tubing bears, largest piece first. */
   readonly routable: MultiPolygon;
+  /** Trees in it that get a ring of tubing. */
+  readonly trees: LayoutInput['trees'];
 }
 
 /** A bed's outline mended and cut into parts. A bow-tie gives two, `id/1` and `id/2`. */
 export function bedParts(input: LayoutInput): { parts: BedPart[]; clean: CleanOutline } {
   const clean = cleanOutline(input.rings.map((ring) => ring.points));
   const area = usableArea(input.rings, input.obstacles, input.bendRadiusM);
+  const trees = ringedTrees(input, area.usable);
+  const routable =
+    trees.length > 0
+      ? usableArea(input.rings, obstaclesBesideRings(input, trees), input.bendRadiusM).routable
+      : area.routable;
   const parts = clean.parts.map((outline, index) => {
     const usable = piecesOf(area.usable, outline);
     return {
@@ -33,7 +42,8 @@ export function bedParts(input: LayoutInput): { parts: BedPart[]; clean: CleanOu
       areaM2: polygonAreaM2(outline),
       usable,
       usableAreaM2: multiPolygonAreaM2(usable),
-      routable: largestFirst(piecesOf(area.routable, outline)),
+      routable: largestFirst(piecesOf(routable, outline)),
+      trees: trees.filter((tree) => pointInRing(tree.at, outline.outer)),
     };
   });
   return { parts, clean };

@@ -102,6 +102,12 @@ export function layoutProblems(part: BedPart, input: LayoutInput, chosen: Judged
       rowSpacingM: alternative.rowSpacingM,
       nominalM: input.rowSpacingM,
     });
+  const leads = alternative.runs.filter((run) => run.role === 'lead');
+  if (part.routable.length > 1 && leads.length > 1)
+    note('layout.several-feeds', 'note', {
+      count: leads.length - 1,
+      lengthM: leads.slice(1).reduce((sum, run) => sum + run.lengthM, 0),
+    });
   const leadM = leadLengthM(chosen);
   if (leadM > LONG_LEAD_M) note('layout.long-lead', 'note', { lengthM: leadM });
   note('layout.rule-of-thumb', 'note', {

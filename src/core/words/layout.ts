@@ -116,11 +116,6 @@ export const layoutSentences: Sentences = {
     why: 'Tubing cannot pass the narrow place between without coming too near an edge.',
     next: 'Check where each lead comes up; the header must reach it.',
   }),
-  'layout.ground-left': (params, print) => ({
-    what: `${print.area(figure(params, 'areaM2'))} of usable ground lie in corners too small for any tubing.`,
-    why: 'They are watered from the side at best.',
-    next: 'Lower the offsets there if plants need it.',
-  }),
   'layout.rows-stretched': (params, print) => ({
     what: `Rows lie ${print.small(figure(params, 'rowSpacingM'))} apart instead of ${print.small(figure(params, 'nominalM'))}, ${print.percent(figure(params, 'stretchRatio'))} more.`,
     why: 'It saves a pair of rows and the wetted rows still overlap.',

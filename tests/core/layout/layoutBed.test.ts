@@ -225,6 +225,43 @@ describe('a route locked by hand', () => {
   });
 });
 
+describe('a tree with a ring', () => {
+  const outer = ring([
+    [0, 0],
+    [6, 0],
+    [6, 4],
+    [0, 4],
+  ]);
+  const trunk = Array.from({ length: 16 }, (_, i) => ({
+    x: 3 + 0.1 * Math.cos((i * Math.PI) / 8),
+    y: 2 + 0.1 * Math.sin((i * Math.PI) / 8),
+  }));
+  const [layout] = layoutBed({
+    ...plainInput('bed', [outer]),
+    quality: 'preview',
+    treeRings: true,
+    obstacles: [{ id: 'oak', outline: trunk, clearanceM: 0.15 }],
+    trees: [{ id: 'oak', at: { x: 3, y: 2 }, trunkRadiusM: 0.1, ringRadiusM: 0.6 }],
+  });
+
+  test('has a closed ring of tubing at the radius asked for', () => {
+    const found = layout!.runs.find((run) => run.role === 'ring')!;
+    expect(layout!.verified.failures).toEqual([]);
+    expect(found.closed).toBe(true);
+    // By hand: 2 x pi x 0.6 m, a hair less along chords.
+    expect(found.lengthM).toBeGreaterThan(3.74);
+    expect(found.lengthM).toBeLessThan(3.78);
+    expect(found.emittersM.length).toBeGreaterThan(10);
+  });
+
+  test('fed from the loop by a plain link with a tee at both ends', () => {
+    const link = layout!.runs.find((run) => run.use === 'link')!;
+    const tees = layout!.joins.filter((join) => join.fitting === 'tee' && join.runIds.includes(link.id));
+    expect(link.emittersM).toEqual([]);
+    expect(tees).toHaveLength(2);
+  });
+});
+
 test('every code routing can say has its words', () => {
   const said = [
     'no-area',
