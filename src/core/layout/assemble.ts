@@ -23,7 +23,8 @@ export interface Assembled {
 
 /**
  * Lays sketches: each circuit is fed from the bed's edge by a plain lead, the first from the wished stub-up, the others
- * from wherever their lead is shortest; loops begin at their tee and are flushed where the two flows meet.
+ * from wherever their lead is shortest; loops begin at their tee and are flushed where the two flows meet. A circuit
+ * that no lead can reach is left out, and its ground stays dry.
  *
  * @param idPrefix  ids of runs begin with it
  */
@@ -46,6 +47,7 @@ export function assemble(sketches: readonly Sketch[], input: LayoutInput, idPref
   for (const { circuit, sketch } of order) {
     const isMain = stubUp === null;
     const feed = feedCircuit(circuit, input.stubUp, isMain ? input.stubUpMovable : true, room);
+    if (!feed) continue;
     if (isMain) stubUp = quantisePoint(feed.stubUp);
     const laid = layCircuit(circuit, feed, input, sketch.rowSpacingM, nextId);
     runs.push(...laid.runs);

@@ -44,14 +44,15 @@ export function leadRoom(rings: readonly BedRing[], circuits: readonly Circuit[]
 
 /**
  * Feeds a circuit from the wished stub-up, or, where that is far from its tubing and the stub-up may be moved, from the
- * place on the bed's edge from which the lead is shortest, as near to the wish as can be.
+ * place on the bed's edge from which the lead is shortest, as near to the wish as can be. Null where no straight lead
+ * reaches its loop without crossing other tubing.
  */
 export function feedCircuit(
   circuit: Circuit,
   wish: PlanPoint | null,
   isMovable: boolean,
   room: LeadRoom,
-): Feed {
+): Feed | null {
   const fed = circuit.runs[0]!;
   if (!fed.closed) return feedOpen(circuit, wish, isMovable, room);
   const path = fed.path;
@@ -61,8 +62,7 @@ export function feedCircuit(
   }
   const moved = nearestEdgePlace(path, wish, room);
   if (moved) return loopFeed(moved.stubUp, moved.alongM, path);
-  const start = wish ?? path[0]!;
-  return loopFeed(start, nearestOnPath(start, path).alongM, path);
+  return null;
 }
 
 function loopFeed(stubUp: PlanPoint, alongM: number, path: Polyline): Feed {

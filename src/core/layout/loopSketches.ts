@@ -4,6 +4,7 @@ import { type LoopRoute, leastSeparationM, routeLoop } from './loop';
 import { contourRad } from './loop/candidates';
 import { rowDirections } from './loop/directions';
 import type { Circuit, Sketch } from './sketch';
+import { stripSketches } from './strips';
 import type { LayoutInput } from './types';
 
 /** One jig serves the bed where rows are a multiple of this apart (half an inch; ours, shown). */
@@ -20,6 +21,8 @@ const EXPECTED_RATIO = 1.06;
 /** Where nothing passed, rows are tried at these shares of the wanted spacing. */
 const CLOSER_RATIOS = [1, 0.93, 0.86] as const;
 const MOST_OTHER_DIRECTIONS = 5;
+/** Larger ground is tried one way only: time is better spent by cutting the bed in two. */
+const MOST_AREA_OTHER_WAYS_M2 = 400;
 
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
@@ -33,8 +36,7 @@ export interface LoopSketches {
  * limit cannot serve is cut into fields first.
  */
 export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
-  const expectedM = (EXPECTED_RATIO * polygonAreaM2(ground)) / input.rowSpacingM;
-  if (input.maxRunM !== null && expectedM > input.maxRunM) {
+  if (input.maxRunM !== null && expectedLengthM(ground, input) > input.maxRunM) {
     const split = splitSketches(ground, input, input.maxRunM);
     if (split.length > 0) return { sketches: split, refused: null };
   }
@@ -69,6 +71,7 @@ export interface OtherWay {
 
 /** The other ways of laying loops on a piece of ground, most promising first. */
 export function otherWays(ground: Polygon, input: LayoutInput): OtherWay[] {
+  if (polygonAreaM2(ground) > MOST_AREA_OTHER_WAYS_M2) return [];
   const directions = isFree(input)
     ? rowDirections(ground, 1.5 * input.rowSpacingM, MOST_OTHER_DIRECTIONS)
     : [wantedDirection(input)];
@@ -80,9 +83,14 @@ export function otherWays(ground: Polygon, input: LayoutInput): OtherWay[] {
 /** A route laid one of the other ways; null where there is none. */
 export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWay): Sketch | null {
   const closer = { ...input, rowSpacingM: input.rowSpacingM * way.closerRatio };
+  if (input.maxRunM !== null && expectedLengthM(ground, closer) > input.maxRunM)
+    return fieldsSketch(ground, closer, way.directionRad, input.maxRunM, 'loop');
   const found = route(ground, closer, 0, way.directionRad, 'preview');
   return found.loops.length > 0 ? sketchOf('loop', found) : null;
 }
+
+const expectedLengthM = (ground: Polygon, input: LayoutInput): number =>
+  (EXPECTED_RATIO * polygonAreaM2(ground)) / input.rowSpacingM;
 
 const wantedDirection = (input: LayoutInput): number =>
   input.rowDirectionRad ?? (input.slope ? contourRad(input.slope.towardRad) : 0);
@@ -97,14 +105,29 @@ function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): S
     ? rowDirections(ground, 1.5 * input.rowSpacingM, most)
     : [wantedDirection(input)];
   return directions.flatMap((directionRad, index) => {
-    const fields = cutFields(ground, input, directionRad, maxLoopM);
-    const routes = fields.pieces.map((piece) => route(piece, input, 0, directionRad, 'preview'));
-    const loops = routes.flatMap((found) => found.loops);
-    const first = routes.find((found) => found.loops.length > 0);
-    if (!first) return [];
     const key = index === 0 ? 'loop' : `loop-turned-${index}`;
-    return [sketchOf(key, { ...first, directionRad, loops })];
+    return fieldsSketch(ground, input, directionRad, maxLoopM, key) ?? [];
   });
+}
+
+/** A loop in each field, or the strip that suits a field too narrow for one; null where no field takes any. */
+function fieldsSketch(
+  ground: Polygon,
+  input: LayoutInput,
+  directionRad: number,
+  maxLoopM: number,
+  key: string,
+): Sketch | null {
+  const fields = cutFields(ground, input, directionRad, maxLoopM);
+  const sketches = fields.pieces.flatMap((piece) => {
+    const found = route(piece, input, 0, directionRad, 'preview');
+    if (found.loops.length > 0) return [sketchOf(key, found)];
+    return stripSketches(piece, input, input.rowSpacingM).slice(0, 1);
+  });
+  const first = sketches[0];
+  if (!first) return null;
+  const circuits = sketches.flatMap((sketch) => sketch.circuits);
+  return { layout: 'loop', rowSpacingM: first.rowSpacingM, directionRad, key, circuits };
 }
 
 function route(
