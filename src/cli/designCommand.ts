@@ -7,11 +7,13 @@ import { printer, type UnitSystem } from '../core/units';
 import type { FontBytes } from '../render';
 import { type FolderRefusal, refusalOf, writeOutputs } from './outFolder';
 import { chooseOutputs, OUTPUTS, type OutputFile } from './outputs';
-import { readInput } from './readInput';
+import { readInput, readPlanText } from './readInput';
 import { problemLines, summaryText } from './summary';
 
 export interface DesignCommandOptions {
   readonly file: string;
+  /** The plan itself, where it is not in a file of its own; `file` then only names it. */
+  readonly text?: string;
   readonly out: string;
   readonly units: UnitSystem | null;
   readonly paper: PaperKey | null;
@@ -27,6 +29,8 @@ export interface Surroundings {
   readonly out: (text: string) => void;
   readonly progress: (text: string) => void;
   readonly readFonts: () => Promise<FontBytes>;
+  /** Called with the finished design once its outputs are written. */
+  readonly designed?: (design: Design) => void;
 }
 
 /** Exit codes of the contract. */
@@ -72,7 +76,8 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
     around.progress(`${refusalText(options.out, refusal)}\n`);
     return EXIT.usage;
   }
-  const read = await readInput(options.file);
+  const read =
+    options.text === undefined ? await readInput(options.file) : readPlanText(options.text, options.file);
   const print = printer(options.units ?? 'us');
   if (!read.ok) {
     around.progress(
@@ -110,6 +115,7 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
     around.progress(`${refusalText(options.out, failed)}\n`);
     return EXIT.usage;
   }
+  around.designed?.(design);
   around.out(
     options.json
       ? `${JSON.stringify({ exitCode: code, files: files.map((file) => file.name), design: designJson(design) })}\n`

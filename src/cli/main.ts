@@ -1,10 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
+import { isMainThread, parentPort, workerData } from 'node:worker_threads';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import { PAPERS, type PaperKey } from '../core/drawing';
 import { printer, type UnitSystem } from '../core/units';
 import { FONT_FILES, type FontBytes } from '../render';
+import { isBatchSource } from './batch';
+import { answerTasks, runBatchCommand, type SharedOptions } from './batchCommand';
 import { type DesignCommandOptions, EXIT, runDesign } from './designCommand';
 import { runSolve } from './solve';
 import { problemLines } from './summary';
@@ -27,6 +30,13 @@ function scaleOf(text: string): number | null {
   return denominator;
 }
 
+function jobsOf(text: string): number {
+  const jobs = Number(text);
+  if (!Number.isInteger(jobs) || jobs < 1 || jobs > 256)
+    throw new InvalidArgumentError('Give a whole number from 1 to 256.');
+  return jobs;
+}
+
 const program = new Command('rillsheet')
   .description(
     'Lays out on-surface drip irrigation: routes the tubing, solves every emitter, prints the install sheet.',
@@ -37,7 +47,10 @@ const program = new Command('rillsheet')
 program
   .command('design')
   .description('the whole job without a window')
-  .argument('<file>', 'a plan or a GeoJSON file')
+  .argument(
+    '<file>',
+    'a plan or a GeoJSON file; for many: a folder of them, a file with one a line, or - for standard input',
+  )
   .requiredOption('--out <folder>', 'where the outputs go')
   .addOption(new Option('--units <system>', 'units that are printed').choices(['us', 'metric']))
   .addOption(new Option('--paper <paper>', 'paper of the install sheet').choices(Object.keys(PAPERS)))
@@ -45,6 +58,7 @@ program
   .option('--only <list>', 'names of the outputs wanted, separated by commas')
   .option('--json', 'the summary as JSON', false)
   .option('--strict', 'warnings count as blocking', false)
+  .option('--jobs <count>', 'how many plans of a folder or stream are designed at a time', jobsOf, null)
   .option('--force', 'replace what the folder already holds of ours', false)
   .action(
     async (
@@ -54,6 +68,7 @@ program
         units?: UnitSystem;
         paper?: PaperKey;
         scale: number | null;
+        jobs: number | null;
         only?: string;
         json: boolean;
         strict: boolean;
@@ -75,11 +90,17 @@ program
         strict: given.strict,
         force: given.force,
       };
-      process.exitCode = await runDesign(options, {
-        out: (text) => process.stdout.write(text),
-        progress: (text) => process.stderr.write(text),
-        readFonts,
-      });
+      const say = {
+        out: (text: string) => process.stdout.write(text),
+        progress: (text: string) => process.stderr.write(text),
+      };
+      if (await isBatchSource(file)) {
+        const { file: source, out, ...shared } = options;
+        const batch = { source, out, jobs: given.jobs, shared };
+        process.exitCode = await runBatchCommand(batch, new URL(import.meta.url), say);
+      } else {
+        process.exitCode = await runDesign(options, { ...say, readFonts });
+      }
     },
   );
 
@@ -120,10 +141,18 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code !== 'EPIPE') throw error;
 });
 
-try {
-  await program.parseAsync();
-} catch (error) {
-  const code = (error as { exitCode?: unknown; code?: unknown }).code;
-  if (typeof code !== 'string' || !code.startsWith('commander.')) throw error;
-  process.exitCode = (error as { exitCode: number }).exitCode === 0 ? 0 : EXIT.usage;
+if (!isMainThread && parentPort) {
+  answerTasks(parentPort, workerData as SharedOptions, readFonts);
+} else {
+  await runProgram();
+}
+
+async function runProgram(): Promise<void> {
+  try {
+    await program.parseAsync();
+  } catch (error) {
+    const code = (error as { exitCode?: unknown; code?: unknown }).code;
+    if (typeof code !== 'string' || !code.startsWith('commander.')) throw error;
+    process.exitCode = (error as { exitCode: number }).exitCode === 0 ? 0 : EXIT.usage;
+  }
 }

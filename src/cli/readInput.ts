@@ -28,6 +28,11 @@ export async function readInput(path: string): Promise<Outcome<Plan>> {
       error instanceof Error ? error.message : '',
     );
   }
+  return readPlanText(text, name);
+}
+
+/** Reads the text of a plan or of a GeoJSON file as a plan. */
+export function readPlanText(text: string, name: string): Outcome<Plan> {
   const parsed = parseJsonText(text, name);
   if (!parsed.ok) return parsed;
   return isPlanDocument(parsed.value)

@@ -130,8 +130,8 @@ describe('plan.dxf', () => {
 
   it('says metres and is read by another library with the same tubing to a millimetre', () => {
     const drawing = new DxfParser().parseSync(text);
-    expect(drawing?.header?.$INSUNITS).toBe(6);
-    const onTubing = drawing!.entities!.filter(
+    expect(drawing?.header.$INSUNITS).toBe(6);
+    const onTubing = drawing!.entities.filter(
       (entity) => entity.layer === 'TUBING' || entity.layer === 'TUBING-BLANK',
     );
     const drawnM = onTubing.map((entity) => {
@@ -149,8 +149,8 @@ describe('plan.dxf', () => {
 
   it('keeps the arcs of bed edges as arcs', () => {
     const drawing = new DxfParser().parseSync(text);
-    const bulges = drawing!
-      .entities!.filter((entity) => entity.layer === 'BED')
+    const bulges = drawing!.entities
+      .filter((entity) => entity.layer === 'BED')
       .flatMap((entity) =>
         (entity as unknown as { vertices: { bulge?: number }[] }).vertices.map((v) => v.bulge ?? 0),
       )
@@ -167,7 +167,7 @@ describe('plan.dxf', () => {
       beds: design.beds.map((bed) => ({ ...bed, name: 'x\n0\nENDSEC\r\n0\nEOF' })),
     };
     const drawing = new DxfParser().parseSync(writeDxf(hostile));
-    expect(drawing!.entities!.length).toBe(new DxfParser().parseSync(text)!.entities!.length);
+    expect(drawing!.entities.length).toBe(new DxfParser().parseSync(text)!.entities.length);
   });
 
   it('is the same text every time', () => {

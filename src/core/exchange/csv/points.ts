@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import { emptyPlan, type Plan, plainBed } from '../../plan';
 import type { Outcome } from '../../units';
+import { checkedPlan } from '../checkedPlan';
 import { DRAWING_UNITS, type DrawingUnit } from '../dxf/read';
 import { type Georeference, projectorAt } from '../earth';
 import { isPlainKey, type Report, startReport } from '../geojson/report';
@@ -67,7 +68,10 @@ export function readPointsCsv(text: string, options: PointsOptions): Outcome<Pla
       count: points.length,
     },
   );
-  return { ok: true, value: planOf(points, isOnEarth, options, report), problems: report.problems };
+  const plan = checkedPlan(planOf(points, isOnEarth, options, report), report);
+  return plan
+    ? { ok: true, value: plan, problems: report.problems }
+    : { ok: false, problems: report.problems };
 }
 
 function findColumns(headings: readonly string[]): Columns {

@@ -1,8 +1,9 @@
 import { boxOfAll, type PlanPoint } from '../../geometry';
 import { emptyPlan, type Plan, plainBed, type Structure, type Underlay } from '../../plan';
 import { METRES_PER_FOOT, METRES_PER_INCH, type Outcome, type Problem } from '../../units';
+import { checkedPlan } from '../checkedPlan';
 import { type Report, startReport } from '../geojson/report';
-import type { ParsedDrawing } from './dxfParser';
+import type { ParsedDrawing } from './entities';
 import { parseDrawing } from './parse';
 import { asPoints, type DrawnShape, type DrawnSpot, type DrawnThings, drawnThings } from './shapes';
 
@@ -91,7 +92,8 @@ export function readDxf(text: string, options: DrawingOptions): Outcome<DrawingR
     report.add('note', 'drawing-moved', {}, { eastM: origin.x, northM: origin.y });
   }
   const moved = Math.hypot(origin.x, origin.y) > 1e4 ? origin : { x: 0, y: 0 };
-  const plan = planOf(drawn, layers, moved, options.fileName, report);
+  const plan = checkedPlan(planOf(drawn, layers, moved, options.fileName, report), report);
+  if (!plan) return { ok: false, problems: report.problems };
   const reading = { plan, unit, unitFrom, layers, widthM: box.maxX - box.minX, heightM: box.maxY - box.minY };
   return { ok: true, value: reading, problems: report.problems };
 }
@@ -102,8 +104,7 @@ function chooseUnit(
   report: Report,
 ): Pick<DrawingReading, 'unit' | 'unitFrom'> {
   if (options.unit) return { unit: options.unit, unitFrom: 'given' };
-  const code = drawing.header?.$INSUNITS;
-  const said = typeof code === 'number' ? UNIT_CODES[code] : undefined;
+  const said = drawing.unitCode === null ? undefined : UNIT_CODES[drawing.unitCode];
   report.add(
     said ? 'note' : 'warn',
     said ? 'drawing-unit-said' : 'drawing-unit-guessed',

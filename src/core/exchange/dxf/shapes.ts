@@ -1,5 +1,5 @@
-import { arcPoints, circlePoints, type PlanPoint } from '../../geometry';
-import type { ParsedDrawing, ParsedEntity } from './dxfParser';
+import { arcPoints, CHORD_TOLERANCE_M, circlePoints, type PlanPoint } from '../../geometry';
+import type { ParsedDrawing, ParsedEntity } from './entities';
 
 /** A line or an outline of a drawing, in the drawing's own units. `sagittas` holds the arc over each edge. */
 export interface DrawnShape {
@@ -28,6 +28,10 @@ export interface DrawnThings {
 const MOST_THINGS = 50_000;
 const MOST_POINTS = 500_000;
 const DEEPEST_BLOCK = 8;
+/** Figures beyond this are no place on any site, whatever the unit. */
+const FARTHEST = 1e8;
+/** Arcs are drawn no finer than this share of their size, so that a huge one stays a few hundred points. */
+const FINEST_RATIO = 1e-5;
 const DEGREE = Math.PI / 180;
 
 /** Where a block is put: scaled, then turned, then moved. */
@@ -53,7 +57,8 @@ export function drawnThings(drawing: ParsedDrawing): DrawnThings {
   const keep = (shape: DrawnShape): void => {
     points += shape.points.length;
     if (shapes.length >= MOST_THINGS || points > MOST_POINTS) isTooMuch = true;
-    else if (shape.points.length >= 2 && shape.points.every(isFinitePoint)) shapes.push(shape);
+    else if (shape.points.length >= 2 && shape.points.every(isFinitePoint) && shape.sagittas.every(isReach))
+      shapes.push(shape);
     else leave('broken');
   };
   const walk = (
@@ -64,13 +69,13 @@ export function drawnThings(drawing: ParsedDrawing): DrawnThings {
   ): void => {
     for (const entity of entities) {
       if (isTooMuch) return;
-      const layer = layerOver !== null && (entity.layer ?? '0') === '0' ? layerOver : (entity.layer ?? '0');
+      const layer = layerOver !== null && entity.layer === '0' ? layerOver : entity.layer;
       if (entity.type === 'INSERT') {
-        const block = entity.name === undefined ? undefined : blockOf(drawing, entity.name);
+        const block = entity.name === undefined ? undefined : drawing.blocks.get(entity.name);
         if (!block || depth >= DEEPEST_BLOCK) leave('INSERT');
         else
           for (const place of placingsOf(entity, block.position, placing))
-            walk(block.entities ?? [], place, layer, depth + 1);
+            walk(block.entities, place, layer, depth + 1);
         continue;
       }
       const spot = spotOf(entity, layer, placing);
@@ -84,16 +89,15 @@ export function drawnThings(drawing: ParsedDrawing): DrawnThings {
       else leave(entity.type.slice(0, 40));
     }
   };
-  walk(drawing.entities ?? [], AS_DRAWN, null, 0);
+  walk(drawing.entities, AS_DRAWN, null, 0);
   return { shapes, spots, leftOut, isTooMuch };
 }
 
-const isFinitePoint = (point: PlanPoint): boolean => Number.isFinite(point.x) && Number.isFinite(point.y);
-
-function blockOf(drawing: ParsedDrawing, name: string) {
-  const { blocks } = drawing;
-  return blocks && Object.hasOwn(blocks, name) ? blocks[name] : undefined;
-}
+const isFinitePoint = (point: PlanPoint): boolean =>
+  Math.abs(point.x) <= FARTHEST && Math.abs(point.y) <= FARTHEST;
+const isReach = (sagitta: number): boolean => Math.abs(sagitta) <= FARTHEST;
+const isSize = (radius: number | undefined): radius is number =>
+  radius !== undefined && radius > 0 && radius <= FARTHEST;
 
 function* placingsOf(insert: ParsedEntity, base: PlanPoint | undefined, outer: Placing): Generator<Placing> {
   const scaleX = insert.xScale ?? 1;
@@ -128,11 +132,14 @@ function* placingsOf(insert: ParsedEntity, base: PlanPoint | undefined, outer: P
 
 function spotOf(entity: ParsedEntity, layer: string, placing: Placing): DrawnSpot | null {
   if (entity.type === 'POINT' && entity.position && isFinitePoint(entity.position)) {
-    return { layer, at: placing.at(entity.position), radius: 0, height: entity.position.z ?? 0 };
+    const at = placing.at(entity.position);
+    return isFinitePoint(at) ? { layer, at, radius: 0, height: entity.position.z } : null;
   }
   const isCircle = entity.type === 'CIRCLE' && entity.center && placing.scale !== null;
-  if (!isCircle || !(Number.isFinite(entity.radius) && entity.radius! > 0)) return null;
-  return { layer, at: placing.at(entity.center!), radius: entity.radius! * placing.scale!, height: 0 };
+  if (!isCircle || !isSize(entity.radius)) return null;
+  const at = placing.at(entity.center!);
+  const radius = entity.radius * placing.scale!;
+  return isFinitePoint(at) && isSize(radius) ? { layer, at, radius, height: 0 } : null;
 }
 
 function shapeOf(entity: ParsedEntity, layer: string, placing: Placing): DrawnShape | null {
@@ -144,8 +151,8 @@ function shapeOf(entity: ParsedEntity, layer: string, placing: Placing): DrawnSh
     case 'ARC':
       return arcShape(entity, layer, placing);
     case 'CIRCLE': {
-      if (!entity.center || !(entity.radius! > 0)) return null;
-      const ring = circlePoints(entity.center, entity.radius!);
+      if (!entity.center || !isSize(entity.radius)) return null;
+      const ring = circlePoints(entity.center, entity.radius, entity.radius * FINEST_RATIO);
       return { layer, points: ring.map(placing.at), sagittas: [], isClosed: true };
     }
     default:
@@ -159,13 +166,13 @@ function polylineShape(entity: ParsedEntity, layer: string, placing: Placing): D
   if (vertices.length < 2) return null;
   const points = vertices.map(placing.at);
   const isClosed = entity.shape === true;
-  const hasArcs = vertices.some((vertex) => (vertex.bulge ?? 0) !== 0);
+  const hasArcs = vertices.some((vertex) => vertex.bulge !== 0);
   if (!hasArcs) return { layer, points, sagittas: points.map(() => 0), isClosed };
   if (placing.scale === null) return null;
   const sign = placing.isMirrored ? -1 : 1;
   const sagittas = points.map((from, i) => {
     const to = points[(i + 1) % points.length]!;
-    return (sign * (vertices[i]!.bulge ?? 0) * Math.hypot(to.x - from.x, to.y - from.y)) / 2;
+    return (sign * vertices[i]!.bulge * Math.hypot(to.x - from.x, to.y - from.y)) / 2;
   });
   return { layer, points, sagittas, isClosed };
 }
@@ -175,17 +182,17 @@ function arcShape(
   layer: string,
   placing: Placing,
 ): DrawnShape | null {
-  if (!center || !(radius! > 0) || placing.scale === null) return null;
+  if (!center || !isSize(radius) || placing.scale === null) return null;
   const from = startAngle ?? 0;
   const sweep = ((((endAngle ?? 0) - from) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI) || 2 * Math.PI;
   const at = (angle: number): PlanPoint => ({
-    x: center.x + radius! * Math.cos(angle),
-    y: center.y + radius! * Math.sin(angle),
+    x: center.x + radius * Math.cos(angle),
+    y: center.y + radius * Math.sin(angle),
   });
   // Two halves, so that no chord runs through the centre of a wide arc.
   const halves = [from, from + sweep / 2, from + sweep];
   const points = halves.map(at).map(placing.at);
-  const sagitta = radius! * placing.scale * (1 - Math.cos(sweep / 4)) * (placing.isMirrored ? -1 : 1);
+  const sagitta = radius * placing.scale * (1 - Math.cos(sweep / 4)) * (placing.isMirrored ? -1 : 1);
   return { layer, points, sagittas: [sagitta, sagitta, 0], isClosed: false };
 }
 
@@ -194,7 +201,9 @@ export function asPoints({ points, sagittas, isClosed }: DrawnShape): readonly P
   const last = isClosed ? points.length : points.length - 1;
   const drawn: PlanPoint[] = [];
   for (let i = 0; i < last; i++) {
-    const arc = arcPoints(points[i]!, points[(i + 1) % points.length]!, sagittas[i] ?? 0);
+    const [from, to, sagitta] = [points[i]!, points[(i + 1) % points.length]!, sagittas[i] ?? 0];
+    const size = Math.hypot(to.x - from.x, to.y - from.y) + Math.abs(sagitta);
+    const arc = arcPoints(from, to, sagitta, Math.max(CHORD_TOLERANCE_M, size * FINEST_RATIO));
     drawn.push(...(i === last - 1 ? arc : arc.slice(0, -1)));
   }
   return drawn;

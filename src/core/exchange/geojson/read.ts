@@ -1,5 +1,6 @@
-import { emptyPlan, type Plan, parseJsonText, planSchema } from '../../plan';
+import { emptyPlan, type Plan, parseJsonText } from '../../plan';
 import type { Outcome, Place } from '../../units';
+import { checkedPlan } from '../checkedPlan';
 import { buildBeds } from './bed';
 import { type Frame, readFrame } from './frame';
 import { type Ids, startIds } from './ids';
@@ -231,18 +232,8 @@ function assemblePlan(
 }
 
 function checkPlan(plan: Plan, report: Report): Outcome<Plan> {
-  const checked = planSchema.safeParse(plan);
-  for (const issue of checked.success ? [] : checked.error.issues.slice(0, 50)) {
-    const path = issue.path.map(String);
-    report.add(
-      'stop',
-      'against-the-schema',
-      { id: path[1] ?? '', path: path.join('.') },
-      { text: issue.message },
-    );
-  }
-  const isUsable = checked.success && Object.keys(plan.beds).length > 0;
-  return isUsable
-    ? { ok: true, value: checked.data, problems: report.problems }
+  const checked = checkedPlan(plan, report);
+  return checked && Object.keys(checked.beds).length > 0
+    ? { ok: true, value: checked, problems: report.problems }
     : { ok: false, problems: report.problems };
 }
