@@ -17,6 +17,8 @@ const FITTING_WEIGHT_M = 1.5;
 const CURVED_WEIGHT_RATIO = 0.25;
 /** Ground left dry weighs this many times the tubing it would take. */
 const DRY_WEIGHT = 30;
+/** A metre of loop beyond the length limit weighs this many of tubing. */
+const OVER_LIMIT_WEIGHT = 3;
 const INVALID_COST_M = 1e6;
 const NEAR_STUB_UP_M = 0.3;
 
@@ -53,7 +55,7 @@ export function judge(
     obstacles: input.obstacles,
     runs,
     joins,
-    rowSpacingM: Math.min(input.rowSpacingM, main.rowSpacingM),
+    rowSpacingM: input.rowSpacingM,
     bendRadiusM: input.bendRadiusM,
   });
   const wet = runs.filter(
@@ -113,6 +115,8 @@ function costOf(
   spacingM: number,
   usableM2: number,
 ): number {
+  const longestM = Math.max(0, ...runs.filter((run) => run.role === 'loop').map((run) => run.lengthM));
+  const overM = input.maxRunM === null ? 0 : Math.max(0, longestM - input.maxRunM);
   const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
   const leads = runs.filter((run) => run.role === 'lead');
   const leadM = leads.reduce((sum, run) => sum + Math.max(0, run.lengthM - NEAR_STUB_UP_M), 0);
@@ -121,6 +125,7 @@ function costOf(
   return (
     (verification.passed ? 0 : INVALID_COST_M) +
     DRY_WEIGHT * dryM +
+    OVER_LIMIT_WEIGHT * overM +
     DRY_WEIGHT * gapRows * spacingM +
     figures.lengthM +
     plainM +

@@ -55,6 +55,8 @@ function layoutPart(
   const choices = pieces.map((piece) => choose(piece.judged, input));
   const leadIndex = choices.findIndex((choice) => choice !== null);
   const lead = choices[leadIndex];
+  if (!lead && input.quality === 'preview')
+    return layoutPart(part, partCount, { ...input, quality: 'finished' }, repairs);
   if (!lead) return refusal(input, part, [...repairs, whyNone(part, pieces)]);
   const extras = choices.flatMap((choice, index) => (choice && index !== leadIndex ? [choice.chosen] : []));
   const ground = { idPrefix: part.id, usable: part.usable, trees: part.trees };

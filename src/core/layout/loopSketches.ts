@@ -38,7 +38,7 @@ export interface LoopSketches {
 export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
   if (input.maxRunM !== null && expectedLengthM(ground, input) > input.maxRunM) {
     const split = splitSketches(ground, input, input.maxRunM);
-    if (split.length > 0) return { sketches: split, refused: null };
+    if (split.length > 0) return { sketches: [...split, ...wholeLoop(ground, input)], refused: null };
   }
   const plain = route(ground, input, 0, input.rowDirectionRad);
   const sketches: Sketch[] = [];
@@ -48,7 +48,7 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   const longestM = Math.max(0, ...plain.loops.map((loop) => loop.lengthM));
   if (input.maxRunM !== null && longestM > input.maxRunM) {
     const split = splitSketches(ground, input, input.maxRunM);
-    if (split.length > 0) return { sketches: split, refused: null };
+    if (split.length > 0) return { sketches: [...split, sketchOf('loop-too-long', plain)], refused: null };
   }
   add('loop', plain);
   if (input.rowStretchRatio > 0) {
@@ -61,6 +61,13 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
     add('loop-across', route(ground, input, 0, across, 'preview'));
   }
   return { sketches, refused: plain.refused ?? null };
+}
+
+/** One loop longer than the limit, on small ground: kept in hand for where fields leave ground dry. */
+function wholeLoop(ground: Polygon, input: LayoutInput): Sketch[] {
+  if (polygonAreaM2(ground) > MOST_AREA_BOTH_WAYS_M2) return [];
+  const found = route(ground, { ...input, maxRunM: null }, 0, input.rowDirectionRad);
+  return found.loops.length > 0 ? [sketchOf('loop-too-long', found)] : [];
 }
 
 /** Ways still open where no first route passed the check: other directions, then rows a little closer. */
@@ -85,7 +92,8 @@ export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWa
   const closer = { ...input, rowSpacingM: input.rowSpacingM * way.closerRatio };
   if (input.maxRunM !== null && expectedLengthM(ground, closer) > input.maxRunM)
     return fieldsSketch(ground, closer, way.directionRad, input.maxRunM, 'loop');
-  const found = route(ground, closer, 0, way.directionRad, 'preview');
+  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
+  const found = route(ground, closer, 0, way.directionRad, 'preview', leastM);
   return found.loops.length > 0 ? sketchOf('loop', found) : null;
 }
 
@@ -136,6 +144,7 @@ function route(
   stretchRatio: number,
   directionRad: number | null,
   quality: LayoutInput['quality'] = input.quality,
+  leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM),
 ): LoopRoute {
   const memory = input.previous;
   return routeLoop({
@@ -145,7 +154,7 @@ function route(
     rowStretchRatio: stretchRatio,
     jigStepM: JIG_STEP_M,
     directionRad,
-    minSeparationM: leastSeparationM(input.rowSpacingM, input.bendRadiusM),
+    minSeparationM: leastM,
     bendRadiusM: input.bendRadiusM,
     stubUp: input.stubUp,
     slope: input.slope,
