@@ -6,13 +6,16 @@ import {
   polylineLengthM,
   quantisePoint,
 } from '../geometry';
-import { beginAtFeed, type Feed, feedCircuit, leadRoom } from './feeding';
+import { beginAtFeed, type Feed, feedCircuit, feedFromNeighbour, leadRoom } from './feeding';
 import { flushPointM, makeRun } from './runs';
 import type { Circuit, Sketch, SketchRun } from './sketch';
 import type { BedRing, Join, LayoutInput, Run } from './types';
 
 /** The flush box must be reached from a walk or a lawn: 3 ft in from an edge (ours, stated). */
 const FLUSH_REACH_M = 0.9144;
+
+/** A pocket is linked to a loop at most this many row spacings away. */
+const LINK_REACH_ROWS = 2.5;
 
 /** A layout as it is laid: every piece with its emitters, every fitting, the place the water comes up. */
 export interface Assembled {
@@ -24,7 +27,7 @@ export interface Assembled {
 /**
  * Lays sketches: each circuit is fed from the bed's edge by a plain lead, the first from the wished stub-up, the others
  * from wherever their lead is shortest; loops begin at their tee and are flushed where the two flows meet. A circuit
- * that no lead can reach is left out, and its ground stays dry.
+ * that no lead can reach is fed by a plain link from the loop beside it, or left out where none is near.
  *
  * @param idPrefix  ids of runs begin with it
  */
@@ -43,13 +46,25 @@ export function assemble(sketches: readonly Sketch[], input: LayoutInput, idPref
     return `${idPrefix}:${role}-${count}`;
   };
   let stubUp: PlanPoint | null = null;
+  const waiting: Placed[] = [];
   const order = byNearness(circuits, input.stubUp);
   for (const { circuit, sketch } of order) {
     const isMain = stubUp === null;
     const feed = feedCircuit(circuit, input.stubUp, isMain ? input.stubUpMovable : true, room);
-    if (!feed) continue;
+    if (!feed) {
+      waiting.push({ circuit, sketch });
+      continue;
+    }
     if (isMain) stubUp = quantisePoint(feed.stubUp);
     const laid = layCircuit(circuit, feed, input, sketch.rowSpacingM, nextId);
+    runs.push(...laid.runs);
+    joins.push(...laid.joins);
+  }
+  for (const { circuit, sketch } of waiting) {
+    const loops = runs.filter((run) => run.role === 'loop');
+    const feed = feedFromNeighbour(circuit, loops, LINK_REACH_ROWS * sketch.rowSpacingM, room);
+    if (!feed) continue;
+    const laid = layCircuit(circuit, feed, input, sketch.rowSpacingM, nextId, feed.from);
     runs.push(...laid.runs);
     joins.push(...laid.joins);
   }
@@ -73,6 +88,7 @@ function layCircuit(
   input: LayoutInput,
   rowSpacingM: number,
   nextId: (role: string) => string,
+  neighbourId: string | null = null,
 ): { runs: Run[]; joins: Join[] } {
   const idOf = new Map<string, string>();
   const toEdge = (point: PlanPoint): number => edgeDistanceM(point, input.rings);
@@ -86,13 +102,15 @@ function layCircuit(
     return makeRun(placed, { ...making, id, flushAtM: flushOf(placed, circuit, toEdge) });
   });
   const fed = runs[0]!;
-  const lead = layLead(feed.stubUp, fed.startsAt, nextId, making);
+  const lead = layLead(feed.stubUp, fed.startsAt, nextId, making, neighbourId !== null);
   if (lead) runs.push(lead);
   joins.push({
     ...quantisePoint(fed.startsAt),
     runIds: lead ? [lead.id, fed.id] : [fed.id],
-    fitting: fed.closed ? 'stub-up-tee' : 'coupling',
+    fitting: neighbourId !== null ? 'tee' : fed.closed ? 'stub-up-tee' : 'coupling',
   });
+  if (lead && neighbourId !== null)
+    joins.push({ ...quantisePoint(feed.stubUp), runIds: [neighbourId, lead.id], fitting: 'tee' });
   for (const join of circuit.joins) {
     joins.push({
       ...quantisePoint(join.at),
@@ -130,10 +148,18 @@ function layLead(
   to: PlanPoint,
   nextId: (role: string) => string,
   making: { rowSpacingM: number; bendRadiusM: number; emitterSpacingM: number },
+  isLink: boolean,
 ): Run | null {
   if (distanceM(quantisePoint(from), quantisePoint(to)) < 1e-3) return null;
-  const sketch: SketchRun = { key: 'lead', role: 'lead', closed: false, path: [from, to] };
-  return makeRun(sketch, { ...making, id: nextId('lead'), flushAtM: null });
+  const role = isLink ? 'connector' : 'lead';
+  const sketch: SketchRun = {
+    key: role,
+    role,
+    ...(isLink ? { use: 'link' as const } : {}),
+    closed: false,
+    path: [from, to],
+  };
+  return makeRun(sketch, { ...making, id: nextId(role), flushAtM: null });
 }
 
 function edgeDistanceM(point: PlanPoint, rings: readonly BedRing[]): number {

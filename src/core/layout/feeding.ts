@@ -1,6 +1,9 @@
 import {
   beginClosedPathAt,
+  boxesTouch,
+  boxOf,
   distanceM,
+  growBox,
   nearestOnPath,
   nearestOnSegment,
   type PlanPoint,
@@ -147,7 +150,7 @@ function footOnOuter(point: PlanPoint, outer: BedRing): PlanPoint {
   return (best as { at: PlanPoint } | null)?.at ?? point;
 }
 
-function feedOpen(circuit: Circuit, wish: PlanPoint | null, isMovable: boolean, room: LeadRoom): Feed {
+function feedOpen(circuit: Circuit, wish: PlanPoint | null, isMovable: boolean, room: LeadRoom): Feed | null {
   const path = circuit.runs[0]!.path;
   const ends = circuit.canTurn ? [path[0]!, path.at(-1)!] : [path[0]!];
   const options = ends.map((end, index) => {
@@ -162,7 +165,39 @@ function feedOpen(circuit: Circuit, wish: PlanPoint | null, isMovable: boolean, 
     };
   });
   const best = options.reduce((one, other) => (other.cost < one.cost - 1e-9 ? other : one));
+  if (!isClear(best.stubUp, best.end, room)) return null;
   return { stubUp: best.stubUp, begin: best.end, beginM: null, isTurned: best.isTurned };
+}
+
+/**
+ * Feeds a loop that no lead reaches from the nearest loop already laid, by a plain link within `withinM`: `stubUp` is then
+ * the place of its tee on that loop. Null where none is near enough or the way is not clear.
+ */
+export function feedFromNeighbour(
+  circuit: Circuit,
+  laid: readonly { readonly id: string; readonly path: Polyline }[],
+  withinM: number,
+  room: LeadRoom,
+): (Feed & { readonly from: string }) | null {
+  const fed = circuit.runs[0]!;
+  if (!fed.closed) return null;
+  const lengthM = polylineLengthM(fed.path);
+  const count = Math.min(200, Math.max(16, Math.ceil(lengthM / 0.3)));
+  const around = growBox(boxOf(fed.path)!, withinM);
+  const beside = laid.filter((run) => boxesTouch(around, boxOf(run.path)!));
+  const ties = beside.flatMap((run) =>
+    Array.from({ length: count }, (_, k) => {
+      const alongM = (lengthM * k) / count;
+      const here = pointAlong(fed.path, alongM).at;
+      const near = nearestOnPath(here, run.path);
+      return { from: run.id, alongM, here, at: near.at, distanceM: near.distanceM };
+    }).filter((tie) => tie.distanceM <= withinM),
+  );
+  ties.sort((one, other) => one.distanceM - other.distanceM || one.alongM - other.alongM);
+  const tie = ties.slice(0, 60).find((each) => isClear(each.at, each.here, room));
+  return tie
+    ? { stubUp: tie.at, begin: tie.here, beginM: tie.alongM, isTurned: false, from: tie.from }
+    : null;
 }
 
 /** The fed run's path begun where it is fed: a loop turned to its tee, an open run walked from its fed end. */

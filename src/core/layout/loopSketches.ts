@@ -6,6 +6,7 @@ import { rowDirections } from './loop/directions';
 import type { Circuit, Sketch } from './sketch';
 import { stripSketches } from './strips';
 import type { LayoutInput } from './types';
+import { verifyRuns } from './verify';
 
 /** One jig serves the bed where rows are a multiple of this apart (half an inch; ours, shown). */
 const JIG_STEP_M = 0.0127;
@@ -23,6 +24,16 @@ const CLOSER_RATIOS = [1, 0.93, 0.86] as const;
 const MOST_OTHER_DIRECTIONS = 5;
 /** Larger ground is tried one way only: time is better spent by cutting the bed in two. */
 const MOST_AREA_OTHER_WAYS_M2 = 400;
+
+/** How a field is tried, in turn, until its route passes. */
+const FIELD_WAYS = [
+  { quality: 'preview', closerRatio: 1 },
+  { quality: 'finished', closerRatio: 1 },
+  { quality: 'preview', closerRatio: 0.93 },
+  { quality: 'preview', closerRatio: 0.86 },
+] as const;
+/** With more fields than this each is tried two ways only. */
+const MANY_FIELDS = 40;
 
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
@@ -127,15 +138,52 @@ function fieldsSketch(
   key: string,
 ): Sketch | null {
   const fields = cutFields(ground, input, directionRad, maxLoopM);
+  const ways = fields.pieces.length > MANY_FIELDS ? FIELD_WAYS.slice(0, 2) : FIELD_WAYS;
   const sketches = fields.pieces.flatMap((piece) => {
-    const found = route(piece, input, 0, directionRad, 'preview');
-    if (found.loops.length > 0) return [sketchOf(key, found)];
-    return stripSketches(piece, input, input.rowSpacingM).slice(0, 1);
+    const found = soundRoute(piece, input, directionRad, ways);
+    if (found) return [sketchOf(key, found)];
+    return stripSketches(piece, input, input.rowSpacingM)
+      .filter((sketch) => isSound(sketch, input))
+      .slice(0, 1);
   });
   const first = sketches[0];
   if (!first) return null;
   const circuits = sketches.flatMap((sketch) => sketch.circuits);
   return { layout: 'loop', rowSpacingM: first.rowSpacingM, directionRad, key, circuits };
+}
+
+/** A field's route that passes the verifier by itself, so that one bad field does not cost the whole bed; null where none does. */
+function soundRoute(
+  piece: Polygon,
+  input: LayoutInput,
+  directionRad: number,
+  ways: readonly (typeof FIELD_WAYS)[number][],
+): LoopRoute | null {
+  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
+  for (const { quality, closerRatio } of ways) {
+    const closer = { ...input, rowSpacingM: input.rowSpacingM * closerRatio };
+    const found = route(piece, closer, 0, directionRad, quality, leastM);
+    if (found.loops.length > 0 && isSound(sketchOf('loop', found), input)) return found;
+  }
+  return null;
+}
+
+/** Does a sketch pass the verifier before anything is fed or flushed? */
+function isSound(sketch: Sketch, input: LayoutInput): boolean {
+  const { rings, obstacles, rowSpacingM, bendRadiusM } = input;
+  const idOf = (circuit: number, key: string): string => `${circuit}:${key}`;
+  const runs = sketch.circuits.flatMap((circuit, index) =>
+    circuit.runs.map(({ key, role, closed, path }) => ({ id: idOf(index, key), role, closed, path })),
+  );
+  const joins = sketch.circuits.flatMap((circuit, index) =>
+    circuit.joins.map((join) => ({
+      x: join.at.x,
+      y: join.at.y,
+      runIds: join.runKeys.map((key) => idOf(index, key)),
+      fitting: join.fitting,
+    })),
+  );
+  return verifyRuns({ rings, obstacles, runs, joins, rowSpacingM, bendRadiusM }).passed;
 }
 
 function route(
