@@ -1,4 +1,5 @@
 import type { Place, Printer, Problem } from '../units';
+import { catalogSentences } from './catalog';
 import { epanetSentences } from './epanet';
 import { exchangeSentences } from './exchange';
 import { hydraulicsSentences } from './hydraulics';
@@ -23,6 +24,7 @@ export const SENTENCES: readonly Sentences[] = [
   layoutSentences,
   supplySentences,
   reviewSentences,
+  catalogSentences,
 ];
 
 /** A problem in words. */

@@ -20,7 +20,7 @@ describe('the published schemas', () => {
     },
   );
 
-  it.each(['plan', 'design'])('the example %s validates, by another library', (name) => {
+  it.each(['plan', 'design', 'parts'])('the example %s validates, by another library', (name) => {
     const validate = validator(`${name}.schema.json`);
     const example = JSON.parse(textOf(`examples/${name}.json`));
     expect(validate(example), JSON.stringify(validate.errors)).toBe(true);
