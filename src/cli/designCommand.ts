@@ -1,4 +1,3 @@
-import { typicalCatalog } from '../core/catalog';
 import { type Design, designPlan } from '../core/design';
 import type { PaperKey } from '../core/drawing';
 import { designJson } from '../core/exchange';
@@ -8,6 +7,7 @@ import type { FontBytes } from '../render';
 import { type FolderRefusal, refusalOf, writeOutputs } from './outFolder';
 import { chooseOutputs, OUTPUTS, type OutputFile } from './outputs';
 import { readInput, readPlanText } from './readInput';
+import { readCatalog } from './readParts';
 import { problemLines, summaryText } from './summary';
 
 export interface DesignCommandOptions {
@@ -15,6 +15,8 @@ export interface DesignCommandOptions {
   /** The plan itself, where it is not in a file of its own; `file` then only names it. */
   readonly text?: string;
   readonly out: string;
+  /** The user's own parts, JSON or CSV; absent: typical parts alone. */
+  readonly parts?: string | null;
   readonly units: UnitSystem | null;
   readonly paper: PaperKey | null;
   readonly scaleDenominator: number | null;
@@ -85,9 +87,16 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
     );
     return EXIT.unreadable;
   }
+  const catalog = await readCatalog(options.parts ?? null);
+  if (!catalog.ok) {
+    around.progress(
+      `The parts file "${options.parts}" cannot be used. Nothing was written.\n${catalog.problems.map((problem) => `${problemLines(problem, print)}\n`).join('')}`,
+    );
+    return EXIT.unreadable;
+  }
   const plan = withUnits(read.value, options.units);
   let lastStage = '';
-  const made = designPlan(plan, typicalCatalog, {
+  const made = designPlan(plan, catalog.value, {
     quality: 'finished',
     onProgress: (stage, doneRatio) => {
       if (stage !== lastStage) around.progress(`${stage} (${Math.round(doneRatio * 100)} %)\n`);

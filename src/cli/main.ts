@@ -56,6 +56,7 @@ program
   .addOption(new Option('--paper <paper>', 'paper of the install sheet').choices(Object.keys(PAPERS)))
   .option('--scale <scale>', 'scale of the plan view: auto, 1:48 ...', scaleOf, null)
   .option('--only <list>', 'names of the outputs wanted, separated by commas')
+  .option('--parts <file>', "the user's own parts, JSON or CSV, in place of typical ones")
   .option('--json', 'the summary as JSON', false)
   .option('--strict', 'warnings count as blocking', false)
   .option('--jobs <count>', 'how many plans of a folder or stream are designed at a time', jobsOf, null)
@@ -70,6 +71,7 @@ program
         scale: number | null;
         jobs: number | null;
         only?: string;
+        parts?: string;
         json: boolean;
         strict: boolean;
         force: boolean;
@@ -78,6 +80,7 @@ program
       const options: DesignCommandOptions = {
         file,
         out: given.out,
+        parts: given.parts ?? null,
         units: given.units ?? null,
         paper: given.paper ?? null,
         scaleDenominator: given.scale,

@@ -59,6 +59,21 @@ const contents = (path: string): Record<string, string> =>
   );
 
 describe('the design command', () => {
+  it("counts the user's own part in place of the typical one, and refuses a parts file with a fault", async () => {
+    const parts = join(root, 'assets/schema/examples/parts.json');
+    const { progress } = await run({ parts, only: ['takeoff.csv'] });
+    expect(progress).not.toContain('cannot be used');
+    const takeoff = readFileSync(join(folder, 'out/takeoff.csv'), 'utf8');
+    expect(takeoff).toContain('Tubing staple, 8 in');
+    expect(takeoff).not.toContain('Tubing staple, 6 in');
+    const broken = join(folder, 'parts.csv');
+    writeFileSync(broken, 'kind,id,name,use,lossK,packOf\nfitting,x,X,staple,much,1\n');
+    const refused = await run({ parts: broken, out: join(folder, 'other') });
+    expect(refused.code).toBe(1);
+    expect(refused.progress).toContain('line 2');
+    expect(existsSync(join(folder, 'other'))).toBe(false);
+  });
+
   it('designs the 10 x 15 ft loam bed: one closed loop, one low-flow assembly, the rule of thumb beside the routed length', async () => {
     const { code, out } = await run({ json: true });
     expect(code).toBe(0);
