@@ -182,7 +182,7 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
   return {
     id: task.id,
     number: task.number,
-    name: group.beds.map(({ name, bedId }) => name || bedId).join(', '),
+    name: [...new Set(group.beds.map(({ name, bedId }) => name || bedId))].join(', '),
     zoneKey: group.zoneKey,
     bedIds: group.beds.map(({ bedId }) => bedId),
     assembly: task.assembly,

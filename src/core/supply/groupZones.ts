@@ -89,7 +89,7 @@ function reasonsFor(
 ): Problem[] {
   const [first] = beds;
   if (!first) return [];
-  const ids = beds.map(({ name, bedId }) => name || bedId);
+  const ids = [...new Set(beds.map(({ name, bedId }) => name || bedId))];
   const shared = note(zoneKey === null ? 'supply.zone-alike' : 'supply.zone-chosen', first.bedId, {
     beds: ids,
     plants: first.plants,
