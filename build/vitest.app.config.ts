@@ -5,8 +5,8 @@ export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
     include: ['tests/app/**/*.test.ts', 'tests/shell/**/*.test.ts'],
-    testTimeout: 90_000,
-    hookTimeout: 120_000,
+    testTimeout: 240_000,
+    hookTimeout: 240_000,
     pool: 'forks',
     fileParallelism: false,
   },
