@@ -21,13 +21,22 @@ export const memoryOf = (design: Design): ParcelMemory => ({
   zones: byId(design.supply.zones),
 });
 
+/** Equal part by part: a bed's record is made anew with each design, what it holds only where it changed. */
+function isUnchanged<T extends object>(item: T, last: T | undefined): boolean {
+  if (last === undefined) return false;
+  const keys = Object.keys(item) as (keyof T)[];
+  return keys.length === Object.keys(last).length && keys.every((key) => Object.is(item[key], last[key]));
+}
+
 const packed = <T extends { readonly id: string }>(
   items: readonly T[],
   last: ReadonlyMap<string, T>,
 ): readonly Sent<T>[] =>
-  items.map((item) => (last.get(item.id) === item ? { kind: 'same', id: item.id } : { kind: 'new', item }));
+  items.map((item) =>
+    isUnchanged(item, last.get(item.id)) ? { kind: 'same', id: item.id } : { kind: 'new', item },
+  );
 
-/** Packs a design so that beds and zones that are the very objects sent before cross by name only. */
+/** Packs a design so that beds and zones whose every part is the very one sent before cross by name only. */
 export function packDesign(design: Design, last: ParcelMemory): DesignParcel {
   const { plan: _plan, catalog: _catalog, beds, supply, ...rest } = design;
   const { zones, ...supplyRest } = supply;

@@ -35,8 +35,11 @@ export function routeBed(
   quality: 'preview' | 'finished',
   cache: DesignCache,
 ): RoutedBed {
-  const inputs = [bed, catalog, quality, ...surroundings(plan)];
-  return cache.recall('bed', bed.id, inputs, () => {
+  const inputs = [bed, catalog, ...surroundings(plan)];
+  // A finished route serves a preview as well: while one bed is dragged, the others keep what they have.
+  const finished = cache.peek<RoutedBed>('bed finished', bed.id, inputs);
+  if (finished !== null) return finished;
+  return cache.recall(`bed ${quality}`, bed.id, inputs, () => {
     const choice = cache.recall('choose', bed.id, [bed, catalog, plan.site, plan.settings], () =>
       chooseForBed({ bed, plan, catalog }),
     );

@@ -20,6 +20,8 @@ export interface DesignCache {
     compute: () => T,
     key?: () => string,
   ) => T;
+  /** The remembered answer when `inputs` are identical, else null: asks without computing. */
+  readonly peek: <T>(stage: string, id: string, inputs: readonly unknown[]) => T | null;
   /** The remembered answer, whatever its inputs; null where there is none. */
   readonly last: <T>(stage: string, id: string) => T | null;
   /** How often each stage really computed, by stage; a test and the status line read it. */
@@ -58,10 +60,14 @@ export function createDesignCache(): DesignCache {
       answers.set(id, { inputs, key: valueKey, answer });
       return answer;
     },
+    peek<T>(stage: string, id: string, inputs: readonly unknown[]): T | null {
+      const last = stages.get(stage)?.get(id);
+      return last !== undefined && isSame(last.inputs, inputs) ? (last.answer as T) : null;
+    },
     last: <T>(stage: string, id: string) => (stages.get(stage)?.get(id)?.answer as T | undefined) ?? null,
     forget(bedIdsStillThere) {
       const there = new Set(bedIdsStillThere);
-      for (const stage of ['bed', 'choose', 'run-limit', 'route']) {
+      for (const stage of ['bed preview', 'bed finished', 'choose', 'run-limit', 'route']) {
         const answers = stages.get(stage);
         for (const id of answers?.keys() ?? []) if (!there.has(id)) answers?.delete(id);
       }

@@ -11,7 +11,7 @@ import { paintDots } from './dots';
 /** Tubing swells with pressure: width of each class, CSS pixels. */
 const SWELL_PX = [1.2, 1.5, 1.9, 2.3, 2.8, 3.3] as const;
 /** Closer than this, ticks would run together into a fringe. */
-const LEAST_TICK_SPACING_PX = 6;
+const LEAST_TICK_SPACING_PX = 9;
 const TICK_PX = 4;
 
 const ringMemory = new WeakMap<DesignedBed, ReturnType<typeof ringsOf>>();
