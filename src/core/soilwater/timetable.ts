@@ -29,22 +29,21 @@ class WeekOfRuns {
   private readonly runs: PlacedRun[] = [];
 
   /** Runs that touch a stretch of time, each moved by whole weeks to lie beside it. */
-  private touching(startMin: number, endMin: number): readonly PlacedRun[] {
-    return this.runs.flatMap((run) => {
-      const weeks = Math.floor((startMin - run.startMin) / WEEK);
-      return [weeks, weeks + 1]
-        .map((shift) => ({
-          ...run,
-          startMin: run.startMin + shift * WEEK,
-          endMin: run.endMin + shift * WEEK,
-        }))
-        .filter((moved) => moved.startMin < endMin && moved.endMin > startMin);
-    });
+  private touching(startMin: number, minutes: number): readonly PlacedRun[] {
+    const found: PlacedRun[] = [];
+    for (const run of this.runs) {
+      const length = run.endMin - run.startMin;
+      const later = (((run.startMin - startMin) % WEEK) + WEEK) % WEEK;
+      const moved = later < minutes ? later : later + length > WEEK ? later - WEEK : null;
+      if (moved !== null)
+        found.push({ ...run, startMin: startMin + moved, endMin: startMin + moved + length });
+    }
+    return found;
   }
 
   /** The same minute where the job's run fits there, else the next minute worth trying. A zone never runs beside itself. */
   tryAt(startMin: number, job: Job, usableM3s: number | null): number {
-    const beside = this.touching(startMin, startMin + job.month.minutesPerCycle);
+    const beside = this.touching(startMin, job.month.minutesPerCycle);
     if (beside.length === 0) return startMin;
     if (usableM3s === null) return Math.max(...beside.map((run) => run.endMin));
     const own = beside.filter((run) => run.zoneId === job.zoneId);

@@ -412,7 +412,7 @@ describe('a week’s timetable', () => {
           }
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 
