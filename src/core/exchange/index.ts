@@ -25,3 +25,4 @@ export {
 } from './epanet';
 export { type GeoJsonOptions, readGeoJson } from './geojson/read';
 export { writeGeoJson, writePlanGeoJson } from './geojson/write';
+export { daysInMonth, type IcalOptions, weekdayOf, writeIcal } from './ical';
