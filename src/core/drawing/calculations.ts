@@ -5,6 +5,8 @@ import { type Block, LINE_MM, type Part } from './blocks';
 import { portraitFrame } from './frame';
 import { PAPERS, type Paper } from './papers';
 import { SIZE, textItem } from './pen';
+import { runBlock, supplyBlock } from './plotsPressure';
+import { seasonBlock, sectionBlock } from './plotsWater';
 import { quantityText } from './quantities';
 import { type BarePage, finishPages, flowPages, LAYERS } from './sheetSet';
 import { tableBlock } from './table';
@@ -249,6 +251,21 @@ export function drawCalculations(design: Design): DrawingList {
         ),
         traceBlock('calendar-traces', words.calendar, design.schedule.traces, print),
         calendarBlock(design),
+        supplyBlock(design.supply, print.system),
+        ...design.supply.zones.map((zone) => {
+          const bed = design.beds.find((each) => each.zoneId === zone.id);
+          return bed ? runBlock(zone, bed.choice.dripline.emitter.minHeadM, print.system) : null;
+        }),
+        ...design.schedule.zones.map((zone, i) =>
+          seasonBlock(
+            zone,
+            design.supply.zones.find((each) => each.id === zone.zoneId)?.number ?? i + 1,
+            print.system,
+          ),
+        ),
+        ...design.beds
+          .filter((bed) => bed.layout.status === 'routed')
+          .map((bed) => sectionBlock(bed, print.small)),
         assumptionBlock(design, print),
       ],
       paper,

@@ -1,5 +1,6 @@
 export * from './air';
 export * from './budget';
+export * from './bulb';
 export * from './choose';
 export * from './climateTables';
 export * from './demand';

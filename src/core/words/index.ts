@@ -4,6 +4,7 @@ export * from './details';
 export * from './drawing';
 export { LAYOUT_NAMES } from './layout';
 export { editNames } from './plan';
+export * from './plots';
 export * from './say';
 export * from './sheet';
 export {

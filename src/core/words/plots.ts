@@ -1,0 +1,17 @@
+/** Words of the plots on the calculations sheet. */
+export const plotWords = {
+  season: (zone: number): string => `Water by month, zone ${zone}`,
+  seasonNote: 'Bars: depth to give. Squares: what the whole minutes give.',
+  section: (mark: string): string => `Wetted ground across the rows, bed ${mark}`,
+  sectionNote:
+    'Full line and dashes: two published models, neither fitted to mulched beds; look after the first long run.',
+  run: (zone: number, run: string): string => `Pressure along the longest run, zone ${zone} (${run})`,
+  runNote: 'Dashes: the least pressure its emitters want.',
+  supply: 'Pressure at the connection against flow',
+  supplyNote: 'Line: what the source gives. Squares: what each zone needs, by number.',
+  month: 'month',
+  alongRun: (unit: string): string => `along the run, ${unit}`,
+  flow: (unit: string): string => `flow, ${unit}`,
+  pressure: (unit: string): string => `pressure, ${unit}`,
+  depth: (unit: string): string => `water, ${unit}`,
+} as const;
