@@ -9,6 +9,7 @@ import {
   takeoffCsv,
   writeDxf,
   writeGeoJson,
+  writeIcal,
   writeZoneInp,
 } from '../core/exchange';
 import { type FontBytes, renderPdf } from '../render';
@@ -37,6 +38,19 @@ export interface OutputFile {
 const text = (name: string, body: string): readonly OutputFile[] => [
   { name, bytes: new TextEncoder().encode(body) },
 ];
+
+/** The starts of this year for any calendar; written at `now`, named by the zones' numbers. */
+function calendarText(design: Design, now: Date): string {
+  const zoneNames = Object.fromEntries(
+    design.supply.zones.map((zone) => [zone.id, `${zone.number} ${zone.name}`.trim()]),
+  );
+  return writeIcal(design.schedule, {
+    year: now.getUTCFullYear(),
+    stamp: now.toISOString().replace(/[-:]|\.\d+/g, ''),
+    planId: design.plan.id,
+    zoneNames,
+  });
+}
 
 /** Every output there is, in the order in which they are listed. */
 export const OUTPUTS: readonly OutputKind[] = [
@@ -67,6 +81,11 @@ export const OUTPUTS: readonly OutputKind[] = [
       design.supply.zones.flatMap((zone) => text(`zone-${zone.number}.inp`, writeZoneInp(zone))),
   },
   { name: 'design.json', make: (design) => text('design.json', designJsonText(design)) },
+  {
+    name: 'calendar.ics',
+    onDemand: true,
+    make: (design) => text('calendar.ics', calendarText(design, new Date())),
+  },
   {
     name: 'emitters.json',
     onDemand: true,
