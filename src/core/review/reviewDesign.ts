@@ -3,6 +3,7 @@ import { assemblyWindow } from './assemblyWindow';
 import { controllerStations, levelGround, meterUnknown } from './assumptions';
 import { backflowHeight, backflowProtection, recycledWater } from './backflow';
 import { emitterAboveGreatest, emitterBelowLeast } from './emitterPressure';
+import { fieldReadings } from './fieldReadings';
 import { flushReach, flushVelocity } from './flushing';
 import { foundationOffset, locateFirst, steepRate, utilityCrossing } from './ground';
 import { pipeRating, staticPressure } from './highPressure';
@@ -37,6 +38,7 @@ const RULES: readonly Rule[] = [
   routeVerified,
   locateFirst,
   utilityCrossing,
+  fieldReadings,
   foundationOffset,
   steepRate,
   levelGround,

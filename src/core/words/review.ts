@@ -1,3 +1,4 @@
+import type { Params } from '../units';
 import { figure, type Sentences, text } from './types';
 
 const mend = (what: string, why: string) => () => ({ what, why, next: '' });
@@ -61,6 +62,26 @@ const hydraulicFindings: Sentences = {
     what: `Zone ${text(params, 'zone')} takes ${print.flow(figure(params, 'flowM3s'))}; its assembly works up to ${print.flow(figure(params, 'mostM3s'))}.`,
     why: 'With more flow valve and filter take too much pressure.',
     next: 'Take a larger assembly, or split the zone.',
+  }),
+  'review.pressure-agrees': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}, ${text(params, 'place')}: ${print.pressure(figure(params, 'found'))} was read${readBy(params)}, ${print.pressure(figure(params, 'predicted'))} predicted.`,
+    why: 'The reading agrees with the design and is kept as the as-built record.',
+    next: 'Read it again each year; a drift tells of a filter or a leak.',
+  }),
+  'review.pressure-differs': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}, ${text(params, 'place')}: ${print.pressure(figure(params, 'found'))} was read${readBy(params)}, ${print.pressure(figure(params, 'predicted'))} predicted, ${print.pressure(figure(params, 'allowed'))} either way allowed.`,
+    why: 'The zone as built is not the zone as solved.',
+    next: 'Shut and read again; then look at filter, regulator, valve and for a cut or kinked run.',
+  }),
+  'review.flow-agrees': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: ${print.flow(figure(params, 'found'))} was read${readBy(params)}, ${print.flow(figure(params, 'predicted'))} predicted.`,
+    why: 'The reading agrees with the design and is kept as the as-built record.',
+    next: 'Read it again each year; more tells of a leak, less of clogging.',
+  }),
+  'review.flow-differs': (params, print) => ({
+    what: `Zone ${text(params, 'zone')}: ${print.flow(figure(params, 'found'))} was read${readBy(params)}, ${print.flow(figure(params, 'predicted'))} predicted, ${print.flow(figure(params, 'allowed'))} either way allowed.`,
+    why: 'More flow tells of a leak or an open end, less of a shut valve, a loaded filter or a kink.',
+    next: 'Walk every row with the zone on, then read again.',
   }),
   'review.velocity-over-limit': (params, print) => ({
     what: `Water runs at ${print.velocity(figure(params, 'velocityMs'))} in ${text(params, 'pipe')} (${print.flow(figure(params, 'flowM3s'))}); the limit is ${print.velocity(figure(params, 'limitMs'))}.`,
@@ -219,4 +240,10 @@ const siteFindings: Sentences = {
 };
 
 /** What a person reads of the review. */
+/** " on 14 May by A.B.", as far as it was written down. */
+const readBy = (params: Params): string => {
+  const [on, by] = [text(params, 'on'), text(params, 'by')];
+  return `${on === '' ? '' : ` on ${on}`}${by === '' ? '' : ` by ${by}`}`;
+};
+
 export const reviewSentences: Sentences = { ...hydraulicFindings, ...siteFindings, ...mends };

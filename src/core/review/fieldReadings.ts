@@ -1,0 +1,84 @@
+import type { Zone } from '../supply';
+import { HEAD_M_PER_PSI, type Problem, type Source } from '../units';
+import type { Rule } from './types';
+
+/** A reading within 2 psi or a tenth of the prediction agrees with it, whichever is wider; a flow within a tenth. */
+const HEAD_TOLERANCE_M = 2 * HEAD_M_PER_PSI;
+const TOLERANCE_RATIO = 0.1;
+const PRACTICE: Source = {
+  text: 'plus or minus 2 psi or 10 percent; common practice, no source',
+  standing: 'common practice',
+};
+
+/** Pressure predicted at a place named on the commissioning page; null where the place is not one of them. */
+function predictedHeadM(zone: Zone, place: string): number | null {
+  const named = place.toLowerCase();
+  const nodeHeadM = (nodeId: string): number | null => {
+    const index = zone.network.nodes.findIndex((node) => node.id === nodeId);
+    const node = zone.network.nodes[index];
+    const headM = zone.solution.headM[index];
+    return node === undefined || headM === undefined ? null : headM - node.elevationM;
+  };
+  if (zone.solution.status !== 'settled') return null;
+  if (/inlet|before the regulator|after the filter/.test(named)) return nodeHeadM(zone.readAt.regulatorInlet);
+  if (named.includes('regulator')) return nodeHeadM(zone.readAt.afterRegulator);
+  if (/far end|flush|last emitter/.test(named)) return zone.worstEmitter.headM;
+  if (/connection|source/.test(named)) return zone.availableSourceHeadM;
+  return null;
+}
+
+/**
+ * Field readings typed back in, held against what was predicted at the same place: agreeing ones become the as-built
+ * record, others say by how much they are off. Zone by `zoneKey`, id or number.
+ */
+export const fieldReadings: Rule = ({ plan, supply }) =>
+  Object.values(plan.readings)
+    .sort((a, b) => (a.id < b.id ? -1 : 1))
+    .flatMap((reading): readonly Problem[] => {
+      const zone = supply.zones.find(
+        ({ id, number, zoneKey }) =>
+          reading.zoneKey !== null && [id, String(number), zoneKey].includes(reading.zoneKey),
+      );
+      if (zone === undefined) return [];
+      const compare = (
+        unit: 'm of head' | 'm3/s',
+        found: number | null,
+        predicted: number | null,
+        least: number,
+      ): readonly Problem[] => {
+        if (found === null || predicted === null) return [];
+        const allowed = Math.max(least, TOLERANCE_RATIO * Math.abs(predicted));
+        const agrees = Math.abs(found - predicted) <= allowed * (1 + 1e-9);
+        const isHead = unit === 'm of head';
+        return [
+          {
+            code: agrees
+              ? isHead
+                ? 'review.pressure-agrees'
+                : 'review.flow-agrees'
+              : isHead
+                ? 'review.pressure-differs'
+                : 'review.flow-differs',
+            severity: agrees ? 'note' : 'warn',
+            where: { id: zone.id },
+            params: {
+              zone: String(zone.number),
+              place: reading.place,
+              on: reading.on,
+              by: reading.by,
+              found,
+              predicted,
+              allowed,
+            },
+            value: found,
+            limit: predicted,
+            unit,
+            source: PRACTICE,
+          },
+        ];
+      };
+      return [
+        ...compare('m of head', reading.headM, predictedHeadM(zone, reading.place), HEAD_TOLERANCE_M),
+        ...compare('m3/s', reading.flowM3s, zone.flowM3s, 0),
+      ];
+    });
