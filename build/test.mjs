@@ -13,11 +13,7 @@ mkdirSync(join(root, 'dist'), { recursive: true });
 const suites = [
   { name: 'core, exchange, command line', config: 'build/vitest.config.ts' },
   { name: 'browser and shell', config: 'build/vitest.app.config.ts' },
-].filter(
-  (suite) =>
-    (suite.name !== 'browser and shell' || process.env.RILLSHEET_BROWSER_TESTS === '1') &&
-    existsSync(join(root, suite.config)),
-);
+].filter((suite) => existsSync(join(root, suite.config)));
 
 const total = { passed: 0, failed: 0, skipped: 0 };
 const badSkips = [];
@@ -58,10 +54,6 @@ for (const suite of suites) {
     }
   }
 }
-if (process.env.RILLSHEET_BROWSER_TESTS !== '1')
-  console.log(
-    'not run: the browser suite, which is too slow to be trusted yet; set RILLSHEET_BROWSER_TESTS=1 to run it',
-  );
 if (badSkips.length > 0) {
   console.log(`A skip that is not allowed counts as a failure:\n  ${badSkips.join('\n  ')}`);
   total.failed += badSkips.length;
