@@ -15,14 +15,46 @@ import { fonts, openPdf, pathBoxes } from './readBack';
 const widths = async (bytes: Uint8Array): Promise<number[]> =>
   (await pathBoxes(bytes, 1)).map(([x0 = 0, , x1 = 0]) => x1 - x0);
 
-test('a bed edge of 20 ft at 1/4" = 1\'-0" measures 5.000 in on the printed page', async () => {
+/** Width and height in points of the printed path whose size comes nearest to the wanted one. */
+async function nearestBox(bytes: Uint8Array, wanted: { width: number; height: number }) {
+  const boxes = (await pathBoxes(bytes, 1)).map(([x0 = 0, y0 = 0, x1 = 0, y1 = 0]) => ({
+    width: x1 - x0,
+    height: y1 - y0,
+  }));
+  const miss = (box: { width: number; height: number }): number =>
+    Math.max(Math.abs(box.width - wanted.width), Math.abs(box.height - wanted.height));
+  return boxes.reduce((best, box) => (miss(box) < miss(best) ? box : best));
+}
+
+test('a bed of 20 x 18 ft at 1/4" = 1\'-0" measures 5.000 x 4.500 in on the printed page', async () => {
   const bytes = renderPdf(
     drawSheetSet(fixtureDesign(), { paper: 'arch-d', scaleDenominator: 48, include: ['plan'] }),
     fonts,
   );
-  // By hand: 20 ft x 12 / 48 = 5.000 in = 360 pt; 10 ft is then 2.500 in.
-  const nearest = Math.min(...(await widths(bytes)).map((w) => Math.abs(w - 360)));
-  expect(nearest).toBeLessThan(0.02);
+  // By hand: 20 ft x 12 / 48 = 5.000 in = 360 pt, 18 ft = 324 pt; 10 ft is then 2.500 in. Both sides count, so that no
+  // other line of the sheet (the scale bar is 360 pt long too) can stand in for the bed.
+  const box = await nearestBox(bytes, { width: 360, height: 324 });
+  expect(Math.abs(box.width - 360)).toBeLessThan(0.02);
+  expect(Math.abs(box.height - 324)).toBeLessThan(0.02);
+});
+
+test('the bed measures true on every scale offered, US and metric', async () => {
+  let measured = 0;
+  for (const { denominator, label } of [...US_SCALES, ...METRIC_SCALES]) {
+    const bytes = renderPdf(
+      drawSheetSet(fixtureDesign(), { paper: 'arch-d', scaleDenominator: denominator, include: ['plan'] }),
+      fonts,
+    );
+    // By hand: a foot is 12 x 72 = 864 pt at full size.
+    const wanted = { width: (20 * 864) / denominator, height: (18 * 864) / denominator };
+    if (wanted.height > 1200) continue;
+    const box = await nearestBox(bytes, wanted);
+    expect(Math.abs(box.width / wanted.width - 1), label).toBeLessThan(0.001);
+    expect(Math.abs(box.height / wanted.height - 1), label).toBeLessThan(0.001);
+    measured += 1;
+  }
+  // Only the scales at which this bed is larger than the paper are left out.
+  expect(measured).toBeGreaterThanOrEqual(US_SCALES.length + METRIC_SCALES.length - 3);
 });
 
 test('the scale bar is as long as its sentence says, on every scale offered', () => {
