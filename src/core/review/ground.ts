@@ -1,4 +1,5 @@
 import { setting, settingSource } from '../catalog';
+import type { SupplyDesign } from '../supply';
 import type { Problem, Source } from '../units';
 import type { Rule } from './types';
 
@@ -21,6 +22,12 @@ export const locateFirst: Rule = ({ plan, supply }) =>
         },
       ];
 
+/** What a trench carries, in the crew's terms: the number of the zone whose header it is, or nothing for the main. */
+function trenchOf(supply: SupplyDesign, pipeId: string): { readonly zoneNumber?: number } {
+  const zone = supply.zones.find(({ pipes }) => pipes.some((pipe) => pipe.id === pipeId));
+  return zone === undefined ? {} : { zoneNumber: zone.number };
+}
+
 /** Each crossing of a trench with a known buried line. */
 export const utilityCrossing: Rule = ({ plan, supply }) =>
   supply.crossings.map(
@@ -28,7 +35,7 @@ export const utilityCrossing: Rule = ({ plan, supply }) =>
       code: 'review.utility-crossed',
       severity: 'warn',
       where: { id: utilityId, x: at.x, y: at.y },
-      params: { utility: plan.utilities[utilityId]?.name || utilityId, pipe: pipeId },
+      params: { utility: plan.utilities[utilityId]?.name || utilityId, ...trenchOf(supply, pipeId) },
       source: BEFORE_DIGGING,
     }),
   );

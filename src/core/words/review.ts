@@ -198,7 +198,7 @@ const siteFindings: Sentences = {
     next: 'Call two or three working days ahead; dig by hand near the marks.',
   }),
   'review.utility-crossed': (params) => ({
-    what: `${text(params, 'pipe')} crosses the buried line ${text(params, 'utility')}.`,
+    what: `${params.zoneNumber === undefined ? 'The main' : `The header of zone ${figure(params, 'zoneNumber')}`} crosses the buried line ${text(params, 'utility')}.`,
     why: 'A cut line can hurt the crew.',
     next: 'Have it located and dig by hand there, or lead the trench another way.',
   }),
