@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { runnerImport } from 'vite';
 import { root } from './install.mjs';
 
-// Writes assets/schema anew: the schemas, and the example plan and design made from the example GeoJSON. A test fails where they are behind the code.
+// Writes assets/schema anew: the schemas, and the example plan and design made from the example GeoJSON. A test fails where a schema is behind the code or an example does not hold to it.
 const { module } = await runnerImport(join(root, 'build/jsonSchemas.ts'));
 const folder = join(root, 'assets/schema');
 const examples = join(folder, 'examples');
