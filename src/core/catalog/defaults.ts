@@ -102,6 +102,11 @@ export const DEFAULTS = {
     standing: 'ours',
   }),
   uniformityWantedRatio: ratio(0.9, { text: 'ASABE EP405 class, from memory', standing: 'from memory' }),
+  builtLengthCvRatio: ratio(0.03, { text: 'rows laid by hand, from memory', standing: 'from memory' }),
+  supplyHeadCvRatio: ratio(0.07, {
+    text: 'mains pressure about its measured value, from memory',
+    standing: 'from memory',
+  }),
   waterTemperatureK: { value: 293.15, unit: 'K', source: { text: 'ours, stated: 20 C', standing: 'ours' } },
   elevationPerCheckValveM: feet(5, COMMON),
   elevationSpreadPlainM: feet(

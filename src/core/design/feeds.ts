@@ -63,6 +63,10 @@ const pointsAtPart = (problem: Problem): Problem =>
 const zoneOfParts = (zone: Zone): Zone => ({
   ...zone,
   bedIds: [...new Set(zone.bedIds.map(partOfFeed))],
+  tubing: {
+    ...zone.tubing,
+    stubUps: zone.tubing.stubUps.map((stub) => ({ ...stub, bedId: partOfFeed(stub.bedId) })),
+  },
   why: zone.why.map(pointsAtPart),
   problems: zone.problems.map(pointsAtPart),
 });

@@ -34,22 +34,30 @@ export function straightStretches(path: Polyline): StraightStretch[] {
 
 /** Number of turns a crew makes: heading changes past 60 degrees, bends close together counted as one. */
 export function countTurns(path: Polyline, rowSpacingM: number): number {
-  let turns = 0;
+  return turnPlacesM(path, rowSpacingM).length;
+}
+
+/** Where along a path its turns are complete, m from its start, ascending; what counts as a turn is as for `countTurns`. */
+export function turnPlacesM(path: Polyline, rowSpacingM: number): number[] {
+  const places: number[] = [];
+  let alongM = 0;
   let turnedRad = 0;
   let sinceM = 0;
   for (let i = 1; i + 1 < path.length; i += 1) {
-    sinceM += distanceM(path[i - 1]!, path[i]!);
+    const stepM = distanceM(path[i - 1]!, path[i]!);
+    alongM += stepM;
+    sinceM += stepM;
     if (sinceM > TURN_REACH_ROWS * rowSpacingM) {
       turnedRad = 0;
       sinceM = 0;
     }
     turnedRad += turnRad(path[i - 1]!, path[i]!, path[i + 1]!);
     if (Math.abs(turnedRad) <= TURN_RAD) continue;
-    turns += 1;
+    places.push(alongM);
     turnedRad = 0;
     sinceM = 0;
   }
-  return turns;
+  return places;
 }
 
 /** Share of a path's length that lies in straight stretches of a row and a half or more: what a jig can lay. */

@@ -220,6 +220,14 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
     requiredSourceHeadM: required.headM,
     availableSourceHeadM: solved.connectionHeadM,
     readAt: READ_AT,
+    tubing: {
+      pieces: network.tubing.flatMap(({ pieces }) => pieces),
+      stubUps: network.tubing.map(({ stubNodeId }, index) => ({
+        bedId: group.beds[index]!.bedId,
+        nodeId: stubNodeId,
+      })),
+      flush: network.flush.map(({ nodeId, runId, distanceM }) => ({ nodeId, runId, distanceM })),
+    },
     sizingIterations: sized.iterations,
     why: group.why,
     traces: zoneTraces(task, solved, required.headM),

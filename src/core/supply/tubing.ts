@@ -23,6 +23,14 @@ export interface FlushPlace {
   readonly insideDiameterM: number;
 }
 
+/** One link of the network as a stretch of a run: distances along the run. */
+export interface TubingPiece {
+  readonly runId: string;
+  readonly linkId: string;
+  readonly fromM: number;
+  readonly toM: number;
+}
+
 /** The tubing of one bed as network: every piece between emitters, real loops, joined only where the layout joins. */
 export interface BedTubing {
   readonly nodes: readonly NetworkNode[];
@@ -31,6 +39,7 @@ export interface BedTubing {
   readonly stubNodeId: string;
   readonly emitters: readonly EmitterPlace[];
   readonly flush: readonly FlushPlace[];
+  readonly pieces: readonly TubingPiece[];
   readonly problems: readonly Problem[];
 }
 
@@ -157,6 +166,7 @@ export function buildTubing(bed: ServedBed, catalog: Catalog, prefix: string): B
   const links: NetworkLink[] = [];
   const emitters: EmitterPlace[] = [];
   const flush: FlushPlace[] = [];
+  const pieces: TubingPiece[] = [];
   const teeK = catalog.fittings.find(({ use }) => use === 'tee')?.lossK ?? 0;
   const tube = bed.dripline;
   const friction = {
@@ -182,6 +192,7 @@ export function buildTubing(bed: ServedBed, catalog: Catalog, prefix: string): B
       const next = along[at + 1];
       if (!next) return;
       const linkId = `${prefix}r${runIndex}p${at}`;
+      pieces.push({ runId: run.id, linkId, fromM: station.alongM, toM: next.alongM });
       links.push({
         id: linkId,
         kind: 'pipe',
@@ -214,6 +225,7 @@ export function buildTubing(bed: ServedBed, catalog: Catalog, prefix: string): B
     stubNodeId,
     emitters,
     flush,
+    pieces,
     problems: tied.problems,
   };
 }

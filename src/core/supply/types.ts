@@ -140,6 +140,21 @@ export interface Zone {
     readonly regulatorInlet: string;
     readonly connection: string;
   };
+  /** Where the tubing lies in the network: each run's pieces in order, each bed's stub-up, each flush point. */
+  readonly tubing: {
+    readonly pieces: readonly {
+      readonly runId: string;
+      readonly linkId: string;
+      readonly fromM: number;
+      readonly toM: number;
+    }[];
+    readonly stubUps: readonly { readonly bedId: string; readonly nodeId: string }[];
+    readonly flush: readonly {
+      readonly nodeId: string;
+      readonly runId: string;
+      readonly distanceM: number;
+    }[];
+  };
   readonly sizingIterations: number;
   /** Why these beds: codes with parameters. */
   readonly why: readonly Problem[];

@@ -227,6 +227,7 @@ function zone(
     requiredSourceHeadM: 31,
     availableSourceHeadM: 42,
     readAt: { afterRegulator: 'outlet', regulatorInlet: 'inlet', connection: 'connection' },
+    tubing: { pieces: [], stubUps: [], flush: [] },
     sizingIterations: 2,
     why: [],
     traces: [],

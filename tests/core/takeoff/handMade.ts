@@ -143,6 +143,7 @@ export function zone(number: number, bedIds: readonly string[], pipes: readonly 
     requiredSourceHeadM: 0,
     availableSourceHeadM: 0,
     readAt: { afterRegulator: '', regulatorInlet: '', connection: '' },
+    tubing: { pieces: [], stubUps: [], flush: [] },
     sizingIterations: 0,
     why: [],
     traces: [],
