@@ -35,8 +35,10 @@ export {
   flowVariation,
   seededRandom,
   spreadOf,
+  standardNormal,
   statisticalUniformity,
   type TrialFigure,
+  trialFigureOf,
   uniformityByTrial,
 } from './measures';
 export { type PreparedNetwork, prepareNetwork, withFigures } from './prepare';

@@ -82,7 +82,7 @@ export function seededRandom(seed: number): () => number {
   };
 }
 
-/** What many makings of the same zone came to: the mean and the 5 % and 95 % points, as ratios. */
+/** What many makings of the same zone came to: the mean and the 5 % and 95 % points, in the unit of the figure. */
 export interface TrialFigure {
   readonly mean: number;
   readonly low: number;
@@ -105,22 +105,23 @@ export function uniformityByTrial(
   const low: number[] = [];
   const statistical: number[] = [];
   for (let trial = 0; trial < trials; trial++) {
-    for (let i = 0; i < made.length; i++) made[i] = flowsM3s[i]! * (1 + variationCv * normal(random));
+    for (let i = 0; i < made.length; i++) made[i] = flowsM3s[i]! * (1 + variationCv * standardNormal(random));
     low.push(distributionUniformity(made));
     statistical.push(statisticalUniformity(made));
   }
-  return { distributionUniformity: summary(low), statisticalUniformity: summary(statistical) };
+  return { distributionUniformity: trialFigureOf(low), statisticalUniformity: trialFigureOf(statistical) };
 }
 
 /** A standard normal number within three deviations. Source: Box and Muller (1958). */
-function normal(random: () => number): number {
+export function standardNormal(random: () => number): number {
   for (;;) {
     const value = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
     if (Math.abs(value) <= 3) return value;
   }
 }
 
-function summary(values: readonly number[]): TrialFigure {
+/** Mean and the 5 % and 95 % points of the figures of many trials. */
+export function trialFigureOf(values: readonly number[]): TrialFigure {
   const sorted = Float64Array.from(values).sort();
   const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
   return { mean: spreadOf(sorted).mean, low: at(0.05), high: at(0.95) };

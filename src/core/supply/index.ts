@@ -1,5 +1,6 @@
 export * from './designSupply';
 export { elevationFor, type Ground, groundOf, type HeightAt } from './elevation';
+export * from './foreseen';
 export { chooseAssembly, groupZones, mixesHighAndLow, nominalFlowM3s, type ZoneGroup } from './groupZones';
 export { buildZoneNetwork, type ZoneNetwork, type ZonePlumbing } from './network';
 export { type RoutedPipes, routePipes } from './routePipes';

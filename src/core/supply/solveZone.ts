@@ -163,7 +163,7 @@ export function requiredHead(
 }
 
 /** Loss of an open manual flush valve, as K on the velocity head of the tubing (from memory). */
-const FLUSH_VALVE_K = 2;
+export const FLUSH_VALVE_K = 2;
 
 /** Points opened at once, each with the slowest of its legs; null where the network does not settle. */
 function openAtOnce(

@@ -1,0 +1,152 @@
+import { setting } from '../../catalog';
+import { solveFlushing, stillHeadM, withFigures } from '../../hydraulics';
+import type { Plan } from '../../plan';
+import { FLUSH_VALVE_K } from '../solveZone';
+import { sourceOf } from '../source';
+import type { Zone } from '../types';
+import {
+  beginTrial,
+  staticHeadOf,
+  type TrialReading,
+  withFilterLoaded,
+  withStaticHead,
+  type ZoneTrial,
+} from './zoneTrial';
+
+/** What fails below a pressure; `core/words` says it. */
+export type PressureLimitCode =
+  | 'supply.found-emitters-short'
+  | 'supply.found-uneven'
+  | 'supply.found-regulator-open'
+  | 'supply.found-short-when-loaded'
+  | 'supply.found-flush-slow';
+
+/** The least static pressure head, m at the connection on the day, at which one thing still holds. */
+export interface PressureLimit {
+  readonly code: PressureLimitCode;
+  /** Null: no source pressure up to `HIGHEST_M` makes it hold; the design itself does not meet it. */
+  readonly staticHeadM: number | null;
+}
+
+/** What to do with the pressure a crew finds, for one zone. All heads are static, at the connection, on the day, m. */
+export interface FoundPressure {
+  readonly zoneId: string;
+  readonly zoneNumber: number;
+  /** Static head on the day that the design was drawn for. */
+  readonly drawnForM: number;
+  /** At or above: build as drawn. Null where something does not hold at any pressure. */
+  readonly asDrawnFromM: number | null;
+  /** At or above, below `asDrawnFromM`: build but expect what `limits` names. Below: stop and call. Null: always call. */
+  readonly expectFromM: number | null;
+  /** Above: stop and call, a pressure regulator is needed first. */
+  readonly mostM: number;
+  /** Highest first; those no pressure mends before all others. */
+  readonly limits: readonly PressureLimit[];
+  /** What the mains may fall below a reading of the day; counted in every limit. */
+  readonly seasonFallM: number;
+}
+
+/** No limit is looked for above this: twice any service pressure. */
+const HIGHEST_M = 120;
+/** Limits are found to this, m: a tenth of what a gauge shows. */
+const FOUND_TO_M = 0.01;
+
+type Holds = (staticHeadM: number) => boolean;
+
+/** Least head at which `holds`, by halving; every limit is such that more head never breaks it. */
+function leastHead(holds: Holds): number | null {
+  if (!holds(HIGHEST_M)) return null;
+  let low = 0;
+  let high = HIGHEST_M;
+  while (high - low > FOUND_TO_M) {
+    const middle = (low + high) / 2;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureLimitCode, Holds])[] {
+  const { zone, prepared } = trial;
+  const wantedUniformity = setting(plan.settings, 'uniformityWantedRatio');
+  const wantedFlushMs = setting(plan.settings, 'flushVelocityMs');
+  const when =
+    (test: (reading: TrialReading) => boolean): Holds =>
+    (headM) => {
+      const reading = trial.read(withStaticHead(zone.network, headM));
+      return reading !== null && test(reading);
+    };
+  const boreOf = new Map(
+    zone.network.links.flatMap((link) =>
+      link.kind === 'pipe' ? [[link.id, link.insideDiameterM] as const] : [],
+    ),
+  );
+  const flushPoints = zone.tubing.flush.map(({ nodeId, runId }) => {
+    const piece = zone.tubing.pieces.find((one) => one.runId === runId);
+    return { nodeId, outletDiameterM: boreOf.get(piece?.linkId ?? '') ?? 0, outletLossK: FLUSH_VALVE_K };
+  });
+  const flushes: Holds = (headM) => {
+    const reading = trial.read(withStaticHead(zone.network, headM));
+    if (reading === null) return false;
+    const raised = withFigures(prepared, withStaticHead(zone.network, headM));
+    return flushPoints.every((point) =>
+      solveFlushing(raised, [point], reading.solution).every(
+        ({ solution, endVelocityMs }) =>
+          solution.status === 'settled' && endVelocityMs >= wantedFlushMs - 1e-9,
+      ),
+    );
+  };
+  return [
+    ['supply.found-emitters-short', when(({ leastMarginM }) => leastMarginM >= 0)],
+    ['supply.found-uneven', when(({ emissionUniformity }) => emissionUniformity >= wantedUniformity - 5e-4)],
+    [
+      'supply.found-regulator-open',
+      when(({ regulatorInletM }) => regulatorInletM >= zone.assembly.regulatorMinInletHeadM),
+    ],
+    [
+      'supply.found-short-when-loaded',
+      (headM) => {
+        const reading = trial.read(withFilterLoaded(zone, withStaticHead(zone.network, headM), 1));
+        return reading !== null && reading.leastMarginM >= 0;
+      },
+    ],
+    ...(flushPoints.length > 0 ? [['supply.found-flush-slow', flushes] as const] : []),
+  ];
+}
+
+const higherFirst = (a: PressureLimit, b: PressureLimit): number =>
+  (b.staticHeadM ?? Number.POSITIVE_INFINITY) - (a.staticHeadM ?? Number.POSITIVE_INFINITY) ||
+  (a.code < b.code ? -1 : 1);
+
+/**
+ * The static pressure at which each limit of a zone fails, found by halving on the solved network with the source moved,
+ * and what follows for a crew that finds another pressure than the plan was drawn for. The source is taken to fall with
+ * flow as it was measured to; a reading of the day may fall to the year's lowest, which every limit allows for.
+ *
+ * @returns null where the zone was not solved
+ */
+export function foundPressure(plan: Plan, zone: Zone): FoundPressure | null {
+  const trial = beginTrial(zone);
+  if (trial === null) return null;
+  const supply = zone.network.links.find((link) => link.kind === 'supply');
+  const stillM = supply?.kind === 'supply' ? stillHeadM(supply.curve) : staticHeadOf(zone.network);
+  const measuredM = sourceOf(plan)?.staticHeadM ?? stillM;
+  const seasonFallM = Math.max(0, measuredM - stillM);
+  const limits = limitTests(trial, plan)
+    .map(([code, holds]): PressureLimit => {
+      const headM = leastHead(holds);
+      return { code, staticHeadM: headM === null ? null : headM + seasonFallM };
+    })
+    .sort(higherFirst);
+  const served = limits.find(({ code }) => code === 'supply.found-emitters-short')?.staticHeadM ?? null;
+  return {
+    zoneId: zone.id,
+    zoneNumber: zone.number,
+    drawnForM: staticHeadOf(zone.network) + seasonFallM,
+    asDrawnFromM: limits[0]?.staticHeadM ?? null,
+    expectFromM: served,
+    mostM: setting(plan.settings, 'highestStaticHeadM'),
+    limits,
+    seasonFallM,
+  };
+}

@@ -1,0 +1,17 @@
+export { type BuildError, type BuildErrorCode, type BuildTolerance, buildTolerance } from './buildTolerance';
+export { type Fault, type FaultCode, faultsOf } from './faults';
+export {
+  differ,
+  type FaultFingerprints,
+  type Fingerprint,
+  faultFingerprints,
+  type RankedFault,
+  rankFaults,
+  type TestPoint,
+} from './fingerprints';
+export {
+  type FoundPressure,
+  foundPressure,
+  type PressureLimit,
+  type PressureLimitCode,
+} from './foundPressure';
