@@ -72,6 +72,7 @@ export function plainInput(bedId: string, rings: readonly BedRing[]): LayoutInpu
     obstacles: [],
     trees: [],
     treeRings: false,
+    spurPlants: [],
     rowSpacingM: 18 * INCH_M,
     rowStretchRatio: 0,
     rowDirectionRad: null,

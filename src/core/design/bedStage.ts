@@ -22,6 +22,7 @@ const surroundings = (plan: Plan): readonly unknown[] => [
   plan.settings,
   plan.structures,
   plan.trees,
+  plan.plants,
   plan.sources,
   plan.valves,
   plan.display.units,

@@ -28,3 +28,9 @@ export function placeEmitters(lengthM: number, spacingM: number, firstM: number)
 export function firstEmitterM(spacingM: number, isStaggeredRow: boolean): number {
   return isStaggeredRow ? spacingM : spacingM / 2;
 }
+
+/** Where the first emitter sits on a piece cut so that its last emitter lies one barb from its end. */
+export function firstEmitterFromEndM(lengthM: number, spacingM: number): number {
+  const lastM = lengthM - BARB_M;
+  return lastM <= 0 ? 0 : lastM % spacingM;
+}

@@ -3,6 +3,8 @@ export { turnPlacesM } from './figures';
 export { layoutBed } from './layoutBed';
 export { type LayoutRequest, layoutInputFor } from './layoutInput';
 export * from './loop';
+export { shiftRowToward } from './shiftRow';
 export * from './types';
 export type { LaidRun } from './verification/pieces';
 export { type VerifyInput, verifyRuns } from './verify';
+export { worstEmitterDistanceM, worstWetDistanceM } from './wetReach';

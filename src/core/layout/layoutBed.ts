@@ -5,6 +5,7 @@ import { byFitness, choose } from './choosing';
 import { type Judged, type JudgingGround, judge } from './judging';
 import { lockedLayout } from './locked';
 import { type BedPart, bedParts } from './parts';
+import { withPlantSpurs } from './plantSpurs';
 import { choiceProblems, layoutProblems, repairProblems } from './reporting';
 import type { BedLayout, Coverage, LayoutInput, Verification } from './types';
 
@@ -42,7 +43,21 @@ function layoutPart(
 ): BedLayout {
   if (input.locked && partCount === 1) {
     const locked = lockedLayout(part, input);
-    if (locked) return finish(part, input, locked, [], [...repairs, ...layoutProblems(part, input, locked)]);
+    if (locked) {
+      const ground = { idPrefix: part.id, usable: part.usable, trees: [] };
+      const spurred = withPlantSpurs(locked, input, ground);
+      return finish(
+        part,
+        input,
+        spurred.judged,
+        [],
+        [
+          ...repairs,
+          ...layoutProblems(part, input, spurred.judged),
+          ...spurred.without.map((plant) => noSpur(part, plant)),
+        ],
+      );
+    }
   }
   if (part.routable.length === 0)
     return refusal(input, part, [
@@ -63,11 +78,13 @@ function layoutPart(
   const whole = (judged: Judged): Judged => joinPieces(judged, extras, input, ground);
   const chosen = pieces.length === 1 ? lead.chosen : whole(lead.chosen);
   if (!chosen.alternative.valid) return refusal(input, part, [...repairs, failedRoute(part, chosen)]);
+  const spurred = withPlantSpurs(chosen, input, ground);
   const others = pieces.length === 1 ? lead.others : lead.others.map(whole);
-  return finish(part, input, chosen, byFitness(others.filter((judged) => judged.alternative.valid)), [
+  return finish(part, input, spurred.judged, byFitness(others.filter((judged) => judged.alternative.valid)), [
     ...repairs,
     ...choiceProblems(part, input, lead.wish, chosen),
-    ...layoutProblems(part, input, chosen),
+    ...layoutProblems(part, input, spurred.judged),
+    ...spurred.without.map((plant) => noSpur(part, plant)),
   ]);
 }
 
@@ -121,6 +138,13 @@ const stop = (code: string, id: string, params: Problem['params']): Problem => (
   severity: 'stop',
   where: { id },
   params,
+});
+
+const noSpur = (part: BedPart, plant: string): Problem => ({
+  code: 'layout.no-spur',
+  severity: 'warn',
+  where: { id: plant },
+  params: { bed: part.id, plant },
 });
 
 const failedRoute = (part: BedPart, judged: Judged): Problem =>

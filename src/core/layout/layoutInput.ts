@@ -5,6 +5,7 @@ import type { BedChoice } from '../soilwater';
 import { neighboursOf } from './input/neighbours';
 import { obstaclesIn, ringedTreesIn } from './input/obstacles';
 import { classOffsetM } from './input/offsets';
+import { spurPlantsIn } from './input/plants';
 import { classifyRing } from './input/rings';
 import { wishedStubUp } from './input/stubUpWish';
 import type { EdgeClass, LayoutInput, RouteMemory } from './types';
@@ -39,6 +40,7 @@ export function layoutInputFor(request: LayoutRequest): LayoutInput {
     obstacles: obstaclesIn(plan, outlines, offsetOf),
     trees: ringedTreesIn(plan, bed, ground, setting(plan.settings, 'treeRingRadiusM'), offsetOf('obstacle')),
     treeRings: bed.treeRings,
+    spurPlants: spurPlantsIn(plan, ground),
     rowSpacingM: choice.rowSpacingM,
     rowStretchRatio: choice.rowStretchRatio,
     rowDirectionRad: bed.rowDirectionRad,

@@ -1,5 +1,5 @@
 import { type PlanPoint, type Polyline, pointAlong, polylineLengthM, quantisePoints } from '../geometry';
-import { firstEmitterM, placeEmitters } from './emitters';
+import { firstEmitterFromEndM, firstEmitterM, placeEmitters } from './emitters';
 import { countTurns, straightShare, tightestBendM } from './figures';
 import type { SketchRun } from './sketch';
 import type { Run } from './types';
@@ -28,7 +28,9 @@ export function tidyPath(path: Polyline, isClosed: boolean): PlanPoint[] {
 export function makeRun(sketch: SketchRun, making: RunMaking): Run {
   const path = tidyPath(sketch.path, sketch.closed);
   const lengthM = polylineLengthM(path);
-  const first = firstEmitterM(making.emitterSpacingM, sketch.isStaggered === true);
+  const first = sketch.endsAtEmitter
+    ? firstEmitterFromEndM(lengthM, making.emitterSpacingM)
+    : firstEmitterM(making.emitterSpacingM, sketch.isStaggered === true);
   return {
     id: making.id,
     role: sketch.role,

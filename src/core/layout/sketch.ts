@@ -12,6 +12,8 @@ export interface SketchRun {
   readonly path: Polyline;
   /** Its emitters stand half a spacing out of step with the next row's. */
   readonly isStaggered?: boolean;
+  /** Cut so that its last emitter lies at its end: a spur to a plant. */
+  readonly endsAtEmitter?: boolean;
 }
 
 /** A fitting between runs of one circuit. */

@@ -33,6 +33,12 @@ export interface LayoutInput {
     readonly ringRadiusM: number;
   }[];
   readonly treeRings: boolean;
+  /** Plants that are to have a spur of their own. */
+  readonly spurPlants: readonly {
+    readonly id: string;
+    readonly at: PlanPoint;
+    readonly rootBallRadiusM: number;
+  }[];
   readonly rowSpacingM: number;
   /** How far rows may exceed the nominal spacing, 0.15 = 15 %. */
   readonly rowStretchRatio: number;

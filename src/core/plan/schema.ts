@@ -112,7 +112,14 @@ const structure = z.strictObject({
   clearanceM: lengthM.nullable(),
 });
 const tree = z.strictObject({ id, name: words, at: point, trunkRadiusM: lengthM, canopyRadiusM: lengthM });
-const plant = z.strictObject({ id, name: words, at: point, rootBallRadiusM: lengthM });
+const plant = z.strictObject({
+  id,
+  name: words,
+  at: point,
+  rootBallRadiusM: lengthM,
+  /** Fed by a short piece of tubing of its own; absent: by the rows it stands among. */
+  spur: z.boolean().optional(),
+});
 const utility = z.strictObject({ id, name: words, path, depthM: lengthM.nullable() });
 const spot = z.strictObject({ id, at: point, elevationM: finite.min(-500).max(9000) });
 

@@ -1,2 +1,3 @@
 export * from './reviewDesign';
+export { type RootBallReach, rootBallReach } from './rootBalls';
 export * from './types';

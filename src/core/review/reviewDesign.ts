@@ -8,6 +8,7 @@ import { flushReach, flushVelocity } from './flushing';
 import { foundationOffset, locateFirst, steepRate, utilityCrossing } from './ground';
 import { pipeRating, staticPressure } from './highPressure';
 import { regulatorInlet } from './regulatorInlet';
+import { rootBalls } from './rootBalls';
 import { loadedFilter, sourceFlow, sourcePressure } from './sourceEnough';
 import type { ReviewInput, Rule } from './types';
 import { elevationSpread, uniformity } from './uniformity';
@@ -41,6 +42,7 @@ const RULES: readonly Rule[] = [
   fieldReadings,
   foundationOffset,
   steepRate,
+  rootBalls,
   levelGround,
   meterUnknown,
   controllerStations,

@@ -85,6 +85,11 @@ export const layoutSentences: Sentences = {
     why: 'A route that fails is not shown as good.',
     next: 'Set a row direction, another layout or wider spacing for this bed, or draw the route by hand.',
   }),
+  'layout.no-spur': (params) => ({
+    what: `No spur could be laid to plant ${text(params, 'plant')}.`,
+    why: 'It is nearer the row than two fittings are long, or the spur would come too near another row or an edge.',
+    next: 'Shift the row toward the plant, or move the plant.',
+  }),
   'layout.locked-fails': (params) => ({
     what: `The route drawn by hand is kept but does not pass the check: ${failuresOf(params)}.`,
     why: 'It cannot be laid as drawn, or will not water as meant.',

@@ -30,6 +30,14 @@ const mends: Sentences = {
     'Use the default offset from the foundation',
     'Changes the offset of this bed.',
   ),
+  'review.mend-add-spur': mend(
+    'Give this plant a spur',
+    'Adds a short piece of tubing on a tee from the nearest row.',
+  ),
+  'review.mend-shift-row': mend(
+    'Shift the row toward this plant',
+    'Locks the route of the bed as it stands, with this row moved.',
+  ),
   'review.mend-add-stations': mend(
     'Give the controller enough stations',
     'Changes the number of its stations.',
@@ -216,6 +224,16 @@ const siteFindings: Sentences = {
     what: `Bed ${text(params, 'bed')} slopes ${print.percent(figure(params, 'slopeRatio'))} and gets ${print.rate(figure(params, 'rateMs'))}; on such a slope ${print.rate(figure(params, 'limitMs'))} is the limit.`,
     why: 'Water runs off before it sinks in.',
     next: 'Take emitters of lower flow or wider rows, or show that nothing runs off.',
+  }),
+  'review.root-ball-dry': (params, print) => ({
+    what: `The root ball of ${text(params, 'plant')} in bed ${text(params, 'bed')} may stay dry: wet soil can end ${print.small(figure(params, 'leastM'))} to ${print.small(figure(params, 'mostM'))} short of it.`,
+    why: 'A new plant drinks from its root ball alone. Where the emitters come to lie along a row is known only when it is laid; this is the worst of it.',
+    next: 'Give the plant a spur of its own, shift the row toward it, or plant it nearer a row.',
+  }),
+  'review.root-ball-may-stay-dry': (params, print) => ({
+    what: `One of two wetting models leaves the root ball of ${text(params, 'plant')} in bed ${text(params, 'bed')} dry by up to ${print.small(figure(params, 'mostM'))}.`,
+    why: 'The two models differ; this is where the emitters lie worst for the plant.',
+    next: 'Check it when the rows are wet, or give the plant a spur.',
   }),
   'review.level-ground-assumed': () => ({
     what: 'No heights are given: the site is taken as level.',
