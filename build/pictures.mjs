@@ -1,0 +1,51 @@
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { parseArgs } from 'node:util';
+import { ensurePackages, root } from './install.mjs';
+
+ensurePackages();
+const USAGE = `npm run pictures -- [--out DIR] [--only NAME] [--seeds 1,2,3]
+Draws every bed of tests/reference/beds and tests/bench/shapedBeds.ts with its finished route, as SVG and PNG.
+--out    folder for the pictures (dist/pictures)
+--only   beds whose name holds this
+--seeds  random beds to draw as well`;
+let options;
+try {
+  options = parseArgs({
+    options: {
+      out: { type: 'string', default: join(root, 'dist/pictures') },
+      only: { type: 'string', default: '' },
+      seeds: { type: 'string', default: '' },
+    },
+  }).values;
+} catch (problem) {
+  console.error(`${problem.message}\n${USAGE}`);
+  process.exit(2);
+}
+const { build } = await import('vite');
+const outDir = join(root, 'dist/pictures-program');
+await build({
+  configFile: false,
+  root,
+  logLevel: 'warn',
+  ssr: { external: ['@resvg/resvg-js'], noExternal: ['clipper2-ts', 'flatbush'] },
+  build: {
+    ssr: true,
+    outDir,
+    emptyOutDir: true,
+    target: 'node20',
+    minify: false,
+    rollupOptions: {
+      input: join(root, 'tests/bench/pictures/drawBeds.ts'),
+      output: { entryFileNames: 'drawBeds.js' },
+    },
+  },
+});
+const { drawBeds } = await import(pathToFileURL(join(outDir, 'drawBeds.js')).href);
+const pictures = drawBeds({
+  bedFolder: join(root, 'tests/reference/beds'),
+  outFolder: resolve(process.env.INIT_CWD ?? process.cwd(), options.out),
+  only: options.only,
+  seeds: options.seeds === '' ? [] : options.seeds.split(',').map(Number),
+});
+for (const picture of pictures) console.log(picture);
