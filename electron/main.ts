@@ -1,52 +1,23 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import {
-  app,
-  BrowserWindow,
-  dialog,
-  type IpcMainInvokeEvent,
-  ipcMain,
-  Menu,
-  protocol,
-  session,
-} from 'electron';
-import {
-  type Chooser,
-  contentTypeOf,
-  createFileHost,
-  type FileHost,
-  readBundleFile,
-  SAFE_HEADERS,
-} from '../src/host/node';
+import { app, BrowserWindow, dialog, type IpcMainInvokeEvent, ipcMain, Menu, protocol } from 'electron';
+import { type Chooser, createFileHost, type FileHost } from '../src/host/node';
 import { ACTION_CHANNEL, type CallChannel, OPEN_FILE_CHANNEL } from './channels';
+import { denyPermissions, guardPages } from './guard';
 import { type MenuAction, menuTemplate } from './menu';
 import { BadMessage, bytesOf, fileKindsOf, flagOf, textOf, tokenOf } from './messages';
+import { planPathIn } from './planPath';
+import { printPdf } from './printing';
+import { ORIGIN, serveBundle } from './serve';
+import { createUnsavedWork } from './unsaved';
 
-const ORIGIN = 'app://rillsheet';
 const BUNDLE = join(import.meta.dirname, '..', 'app');
 
-protocol.registerSchemesAsPrivileged([
-  { scheme: 'app', privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
-]);
-
 let window: BrowserWindow | null = null;
-let unsavedName: string | null = null;
 let isPageReady = false;
-let waitingPath: string | null = planPathIn(process.argv);
-
-/** The plan named on the command line, if there is one. */
-function planPathIn(args: readonly string[]): string | null {
-  return args.slice(1).find((arg) => /\.(json|geojson)$/i.test(arg) && !arg.startsWith('-')) ?? null;
-}
-
-async function serveBundle(request: Request): Promise<Response> {
-  const url = new URL(request.url);
-  const file = url.host === 'rillsheet' ? await readBundleFile(BUNDLE, url.pathname) : null;
-  if (file === null) return new Response('not here', { status: 404, headers: SAFE_HEADERS });
-  return new Response(new Uint8Array(file.bytes), {
-    headers: { ...SAFE_HEADERS, 'content-type': contentTypeOf(file.path) },
-  });
-}
+let isQuitting = false;
+let waitingPath: string | null = planPathIn(process.argv, process.cwd());
+const unsaved = createUnsavedWork();
 
 const shellChooser: Chooser = {
   async openPath(kinds) {
@@ -64,10 +35,18 @@ const shellChooser: Chooser = {
   },
 };
 
-/** Answers one kind of message, from our own page only; a malformed one is refused and does nothing. */
+const host = createFileHost({
+  dataFolder: app.getPath('userData'),
+  chooser: shellChooser,
+  now: () => new Date().toISOString(),
+});
+
+/** Answers one kind of message, from the top frame of our own page only; a malformed one is refused and does nothing. */
 function answer(channel: CallChannel, act: (...args: unknown[]) => unknown): void {
   ipcMain.handle(channel, async (event: IpcMainInvokeEvent, ...args: unknown[]) => {
-    if (!event.senderFrame?.url.startsWith(`${ORIGIN}/`)) throw new Error('refused: not our page');
+    const sender = event.senderFrame;
+    if (!sender?.url.startsWith(`${ORIGIN}/`) || sender.parent !== null)
+      throw new Error('refused: not our page');
     try {
       return await act(...args);
     } catch (error) {
@@ -78,7 +57,7 @@ function answer(channel: CallChannel, act: (...args: unknown[]) => unknown): voi
   });
 }
 
-async function openWaiting(host: FileHost): Promise<void> {
+async function openWaiting(): Promise<void> {
   if (!isPageReady || waitingPath === null || window === null) return;
   const path = waitingPath;
   waitingPath = null;
@@ -90,64 +69,34 @@ async function openWaiting(host: FileHost): Promise<void> {
     dialog.showErrorBox('This plan could not be opened', `${path}\n${opened.detail}`);
 }
 
-async function printPdf(
-  pdf: Uint8Array,
-): Promise<{ kind: 'done'; value: null } | { kind: 'refused'; code: string; detail: string }> {
-  const sheet = new BrowserWindow({
-    show: false,
-    webPreferences: { sandbox: true, contextIsolation: true, nodeIntegration: false, plugins: true },
-  });
-  try {
-    await sheet.loadURL(`data:application/pdf;base64,${Buffer.from(pdf).toString('base64')}`);
-    return await new Promise((resolve) => {
-      sheet.webContents.print({}, (isPrinted, reason) =>
-        resolve(
-          isPrinted
-            ? { kind: 'done', value: null }
-            : { kind: 'refused', code: 'host.not-printed', detail: reason },
-        ),
-      );
-    });
-  } finally {
-    sheet.destroy();
-  }
+async function saving<T extends { readonly kind: string }>(save: Promise<T>): Promise<T> {
+  const saved = await save;
+  unsaved.saveEnded(saved.kind === 'done');
+  return saved;
 }
 
-function wire(host: FileHost): void {
-  answer('open', (kinds) => host.open(fileKindsOf(kinds)));
-  answer('recent', () => host.recent());
-  answer('openRecent', (token) => host.openRecent(textOf(token, 100)));
-  answer('save', (token, name, bytes) => host.save(tokenOf(token), textOf(name), bytesOf(bytes)));
-  answer('saveAs', (name, bytes) => host.saveAs(textOf(name), bytesOf(bytes)));
-  answer('exportBytes', (name, bytes) => host.exportBytes(textOf(name), bytesOf(bytes)));
+function wire(files: FileHost): void {
+  answer('open', (kinds) => files.open(fileKindsOf(kinds)));
+  answer('recent', () => files.recent());
+  answer('openRecent', (token) => files.openRecent(textOf(token, 100)));
+  answer('save', (token, name, bytes) => saving(files.save(tokenOf(token), textOf(name), bytesOf(bytes))));
+  answer('saveAs', (name, bytes) => saving(files.saveAs(textOf(name), bytesOf(bytes))));
+  answer('exportBytes', (name, bytes) => files.exportBytes(textOf(name), bytesOf(bytes)));
   answer('print', (pdf) => printPdf(bytesOf(pdf)));
   answer('journalAppend', (planId, line) =>
-    host.journalAppend({ planId: textOf(planId), line: textOf(line, 10_000_000) }),
+    files.journalAppend({ planId: textOf(planId), line: textOf(line, 10_000_000) }),
   );
-  answer('journalRead', () => host.journalRead());
-  answer('journalClear', (planId) => host.journalClear(textOf(planId)));
-  answer('setUnsaved', (unsaved, name) => {
-    unsavedName = flagOf(unsaved) ? textOf(name) : null;
-    window?.setDocumentEdited(unsavedName !== null);
+  answer('journalRead', () => files.journalRead());
+  answer('journalClear', (planId) => files.journalClear(textOf(planId)));
+  answer('setUnsaved', (isUnsaved, name) => {
+    const planName = flagOf(isUnsaved) ? textOf(name) : null;
+    window?.setDocumentEdited(planName !== null);
+    unsaved.tell(planName);
   });
   answer('ready', () => {
     isPageReady = true;
-    return openWaiting(host);
+    return openWaiting();
   });
-}
-
-/** Asks before work is lost. True: the window may close. */
-async function mayClose(target: BrowserWindow): Promise<boolean> {
-  if (unsavedName === null) return true;
-  const { response } = await dialog.showMessageBox(target, {
-    type: 'warning',
-    message: `"${unsavedName}" has changes that are not saved.`,
-    detail: 'They are kept in the recovery journal and offered at the next start.',
-    buttons: ['Keep working', 'Close without saving'],
-    defaultId: 0,
-    cancelId: 0,
-  });
-  return response === 1;
 }
 
 function openWindow(): BrowserWindow {
@@ -164,22 +113,17 @@ function openWindow(): BrowserWindow {
       spellcheck: false,
     },
   });
-  let isAllowed = false;
-  opened.webContents.setWindowOpenHandler(() => ({ action: 'deny' }));
-  opened.webContents.on('will-navigate', (event) => event.preventDefault());
-  opened.webContents.on('will-attach-webview', (event) => event.preventDefault());
   opened.once('ready-to-show', () => opened.show());
-  opened.on('close', (event) => {
-    if (isAllowed || unsavedName === null) return;
-    event.preventDefault();
-    mayClose(opened).then((allowed) => {
-      isAllowed = allowed;
-      if (allowed) opened.close();
-    });
+  unsaved.watch(opened, {
+    go: () => (isQuitting ? app.quit() : opened.close()),
+    stay: () => {
+      isQuitting = false;
+    },
   });
   opened.on('closed', () => {
     window = null;
     isPageReady = false;
+    unsaved.tell(null);
   });
   return opened;
 }
@@ -192,45 +136,63 @@ function readActions(): readonly MenuAction[] {
   }
 }
 
+async function show(): Promise<void> {
+  window = openWindow();
+  const choose = (key: string): void => window?.webContents.send(ACTION_CHANNEL, key);
+  Menu.setApplicationMenu(
+    Menu.buildFromTemplate(menuTemplate(readActions(), choose, process.platform === 'darwin')),
+  );
+  await window.loadURL(`${ORIGIN}/index.html`);
+}
+
+/** Opens a plan the system or a second start hands over, in a window made for it where none is left. */
+function openGiven(path: string | null): void {
+  waitingPath = path ?? waitingPath;
+  if (window === null) {
+    if (app.isReady()) void show();
+    return;
+  }
+  if (window.isMinimized()) window.restore();
+  window.focus();
+  void openWaiting();
+}
+
 async function start(): Promise<void> {
   if (!app.requestSingleInstanceLock()) {
     app.quit();
     return;
   }
-  await app.whenReady();
-  protocol.handle('app', serveBundle);
-  session.defaultSession.setPermissionRequestHandler((_contents, _permission, decide) => decide(false));
-  session.defaultSession.setPermissionCheckHandler(() => false);
-  const host = createFileHost({
-    dataFolder: app.getPath('userData'),
-    chooser: shellChooser,
-    now: () => new Date().toISOString(),
-  });
-  wire(host);
-  const show = async (): Promise<void> => {
-    window = openWindow();
-    Menu.setApplicationMenu(
-      Menu.buildFromTemplate(
-        menuTemplate(readActions(), (key) => window?.webContents.send(ACTION_CHANNEL, key)),
-      ),
-    );
-    await window.loadURL(`${ORIGIN}/index.html`);
-  };
+  protocol.registerSchemesAsPrivileged([
+    { scheme: 'app', privileges: { standard: true, secure: true, supportFetchAPI: true, codeCache: true } },
+  ]);
+  guardPages();
+  // A plan double-clicked in the file manager may be announced before the program is ready.
   app.on('open-file', (event, path) => {
     event.preventDefault();
-    waitingPath = path;
-    void openWaiting(host);
+    openGiven(path);
   });
-  app.on('second-instance', (_event, args) => {
-    waitingPath = planPathIn(args);
-    window?.focus();
-    void openWaiting(host);
-  });
-  app.on('activate', () => {
-    if (window === null) void show();
+  app.on('second-instance', (_event, args, folder) => openGiven(planPathIn(args, folder)));
+  app.on('before-quit', () => {
+    isQuitting = true;
   });
   app.on('window-all-closed', () => {
     if (process.platform !== 'darwin') app.quit();
+  });
+  let isJournalClosed = false;
+  app.on('will-quit', (event) => {
+    if (isJournalClosed) return;
+    event.preventDefault();
+    host.close().finally(() => {
+      isJournalClosed = true;
+      app.quit();
+    });
+  });
+  await app.whenReady();
+  protocol.handle('app', (request) => serveBundle(BUNDLE, request));
+  denyPermissions();
+  wire(host);
+  app.on('activate', () => {
+    if (window === null) void show();
   });
   await show();
 }

@@ -7,7 +7,7 @@ declare module 'electron' {
     preventDefault(): void;
   }
   interface IpcMainInvokeEvent {
-    readonly senderFrame: { readonly url: string } | null;
+    readonly senderFrame: { readonly url: string; readonly parent: object | null } | null;
   }
   interface WebContents {
     send(channel: string, ...args: unknown[]): void;
@@ -15,7 +15,10 @@ declare module 'electron' {
     setWindowOpenHandler(
       handler: (details: { readonly url: string }) => { readonly action: 'deny' | 'allow' },
     ): void;
-    on(event: 'will-navigate' | 'will-attach-webview', listener: (event: Preventable) => void): void;
+    on(
+      event: 'will-navigate' | 'will-redirect' | 'will-attach-webview',
+      listener: (event: Preventable) => void,
+    ): void;
   }
   interface WindowOptions {
     readonly width?: number;
@@ -33,9 +36,12 @@ declare module 'electron' {
   }
   class BrowserWindow {
     constructor(options: WindowOptions);
+    static getAllWindows(): BrowserWindow[];
     readonly webContents: WebContents;
     show(): void;
     focus(): void;
+    isMinimized(): boolean;
+    restore(): void;
     close(): void;
     destroy(): void;
     setDocumentEdited(isEdited: boolean): void;
@@ -46,14 +52,18 @@ declare module 'electron' {
   }
   const app: {
     whenReady(): Promise<void>;
+    isReady(): boolean;
     getPath(name: 'userData'): string;
     requestSingleInstanceLock(): boolean;
     addRecentDocument(path: string): void;
     quit(): void;
     exit(code: number): void;
+    emit(event: string, ...args: unknown[]): boolean;
     on(event: 'open-file', listener: (event: Preventable, path: string) => void): void;
-    on(event: 'second-instance', listener: (event: unknown, args: string[]) => void): void;
-    on(event: 'activate' | 'window-all-closed', listener: () => void): void;
+    on(event: 'second-instance', listener: (event: unknown, args: string[], folder: string) => void): void;
+    on(event: 'activate' | 'window-all-closed' | 'before-quit', listener: () => void): void;
+    on(event: 'will-quit', listener: (event: Preventable) => void): void;
+    on(event: 'web-contents-created', listener: (event: unknown, contents: WebContents) => void): void;
   };
   const dialog: {
     showOpenDialog(
@@ -95,6 +105,7 @@ declare module 'electron' {
     type?: 'separator';
     role?: string;
     accelerator?: string;
+    registerAccelerator?: boolean;
     submenu?: MenuItemConstructorOptions[];
     click?: () => void;
   }
