@@ -22,7 +22,8 @@ const host: Host = {
   saveAs: (suggestedName, bytes) => call('saveAs', suggestedName, bytes),
   exportBytes: (suggestedName, _mimeType, bytes) => call('exportBytes', suggestedName, bytes),
   print: (pdf, title) => call('print', pdf, title),
-  journalAppend: (entry) => call('journalAppend', entry.planId, entry.line),
+  journalAppend: (entry) =>
+    call('journalAppend', entry.planId, entry.line, entry.name ?? '', entry.begins ?? false),
   journalRead: () => call('journalRead'),
   journalClear: (planId) => call('journalClear', planId),
   onAction: (listener) => listen<string>(ACTION_CHANNEL, listener),

@@ -9,7 +9,7 @@ const JOURNAL = '.rillsheet-batch.jsonl';
 const STREAM_NAMES = new Set(['.jsonl', '.ndjson', '.geojsonl', '.geojsons']);
 /** Leads each record of a GeoJSON text sequence (RFC 8142). */
 const RECORD_MARK = 0x1e;
-const PLAN_NAMES = new Set(['.json', '.geojson']);
+const PLAN_NAMES = new Set(['.json', '.geojson', '.dxf']);
 
 /** One plan of a batch: a file, or the text of one line of a stream. */
 export interface BatchItem {
@@ -155,7 +155,7 @@ async function* itemsOf(source: string): AsyncGenerator<BatchItem, void> {
       .sort();
     const taken = new Set<string>();
     for (const file of files) {
-      const stem = basename(file).replace(/(\.rillsheet)?\.(geo)?json$/i, '') || 'plan';
+      const stem = basename(file).replace(/((\.rillsheet)?\.(geo)?json|\.dxf)$/i, '') || 'plan';
       const name = taken.has(stem) ? file : stem;
       taken.add(name);
       const path = join(source, file);

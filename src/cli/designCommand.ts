@@ -6,7 +6,7 @@ import { printer, type UnitSystem } from '../core/units';
 import type { FontBytes } from '../render';
 import { type FolderRefusal, refusalOf, writeOutputs } from './outFolder';
 import { chooseOutputs, OUTPUTS, type OutputFile } from './outputs';
-import { readInput, readPlanText } from './readInput';
+import { type ReadChoices, readInput, readPlanText } from './readInput';
 import { readCatalog } from './readParts';
 import { problemLines, summaryText } from './summary';
 
@@ -17,6 +17,8 @@ export interface DesignCommandOptions {
   readonly out: string;
   /** The user's own parts, JSON or CSV; absent: typical parts alone. */
   readonly parts?: string | null;
+  /** Unit and layers of a drawing or a table of points. */
+  readonly read?: ReadChoices;
   readonly units: UnitSystem | null;
   readonly paper: PaperKey | null;
   readonly scaleDenominator: number | null;
@@ -79,7 +81,9 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
     return EXIT.usage;
   }
   const read =
-    options.text === undefined ? await readInput(options.file) : readPlanText(options.text, options.file);
+    options.text === undefined
+      ? await readInput(options.file, options.read)
+      : readPlanText(options.text, options.file, options.read);
   const print = printer(options.units ?? 'us');
   if (!read.ok) {
     around.progress(

@@ -4,6 +4,7 @@ import { basename, join } from 'node:path';
 import { isMainThread, parentPort, workerData } from 'node:worker_threads';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import { PAPERS, type PaperKey } from '../core/drawing';
+import { DRAWING_UNITS, type DrawingUnit, LAYER_KINDS, type LayerKind } from '../core/exchange';
 import { printer, type UnitSystem } from '../core/units';
 import { FONT_FILES, type FontBytes } from '../render';
 import { isBatchSource } from './batch';
@@ -37,6 +38,15 @@ function jobsOf(text: string): number {
   return jobs;
 }
 
+/** One more "LAYER=KIND"; the last equals sign counts, for a layer's name may hold others. */
+function withLayer(text: string, before: Readonly<Record<string, LayerKind>>): Record<string, LayerKind> {
+  const at = text.lastIndexOf('=');
+  const kind = LAYER_KINDS.find((one) => one === text.slice(at + 1).trim());
+  if (at < 1 || kind === undefined)
+    throw new InvalidArgumentError(`Write LAYER=KIND; kinds are ${LAYER_KINDS.join(', ')}.`);
+  return Object.fromEntries([...Object.entries(before), [text.slice(0, at), kind]]);
+}
+
 const program = new Command('rillsheet')
   .description(
     'Lays out on-surface drip irrigation: routes the tubing, solves every emitter, prints the install sheet.',
@@ -49,13 +59,25 @@ program
   .description('the whole job without a window')
   .argument(
     '<file>',
-    'a plan or a GeoJSON file; for many: a folder of them, a file with one a line, or - for standard input',
+    'a plan, a GeoJSON file, a DXF drawing or a CSV table of points; for many: a folder of them, a file with one a line, or - for standard input',
   )
   .requiredOption('--out <folder>', 'where the outputs go')
   .addOption(new Option('--units <system>', 'units that are printed').choices(['us', 'metric']))
   .addOption(new Option('--paper <paper>', 'paper of the install sheet').choices(Object.keys(PAPERS)))
   .option('--scale <scale>', 'scale of the plan view: auto, 1:48 ...', scaleOf, null)
   .option('--only <list>', 'names of the outputs wanted, separated by commas')
+  .addOption(
+    new Option(
+      '--drawing-unit <unit>',
+      'unit of a DXF drawing or a CSV table; else what the file says, else a guess that is shown',
+    ).choices(Object.keys(DRAWING_UNITS)),
+  )
+  .option(
+    '--layer <layer=kind>',
+    `what a layer of a DXF drawing holds (${LAYER_KINDS.join(', ')}); once for each layer`,
+    withLayer,
+    {},
+  )
   .option('--parts <file>', "the user's own parts, JSON or CSV, in place of typical ones")
   .option('--json', 'the summary as JSON', false)
   .option('--strict', 'warnings count as blocking', false)
@@ -71,6 +93,8 @@ program
         scale: number | null;
         jobs: number | null;
         only?: string;
+        drawingUnit?: DrawingUnit;
+        layer: Readonly<Record<string, LayerKind>>;
         parts?: string;
         json: boolean;
         strict: boolean;
@@ -81,6 +105,7 @@ program
         file,
         out: given.out,
         parts: given.parts ?? null,
+        read: { ...(given.drawingUnit ? { unit: given.drawingUnit } : {}), layers: given.layer },
         units: given.units ?? null,
         paper: given.paper ?? null,
         scaleDenominator: given.scale,

@@ -149,4 +149,27 @@ describe('the design command', () => {
     expect(progress).toContain('32-hostile-too-small');
     expect(existsSync(join(folder, 'out'))).toBe(false);
   });
+
+  it('designs a table of points and its own drawing again: the guesses are said, and the bed keeps its size', async () => {
+    const table = join(folder, 'corners.csv');
+    writeFileSync(table, 'name,x,y,bed\n1,0,0,North\n2,20,0,North\n3,20,10,North\n4,0,10,North\n');
+    const guessed = await run({ file: table, only: ['plan.dxf'], out: join(folder, 'guessed') });
+    expect(guessed.out).toContain('4 points were read in m.');
+    const only = ['plan.dxf', 'design.json'];
+    const given = await run({ file: table, only, out: join(folder, 'given'), read: { unit: 'ft' } });
+    expect([given.code, given.out.includes('4 points were read in ft.')]).toEqual([0, true]);
+    const drawing = await run({
+      file: join(folder, 'given/plan.dxf'),
+      only,
+      out: join(folder, 'drawing'),
+      read: { layers: { NOWHERE: 'bed' } },
+    });
+    expect(drawing.code).toBe(0);
+    expect(drawing.out).toContain('The drawing says its unit is m.');
+    expect(drawing.out).toMatch(/is taken as: bed\. \[plan\.dxf, BED\]/);
+    expect(drawing.out).toMatch(/holds nothing here\. \[plan\.dxf, NOWHERE\]/);
+    // 20 ft x 10 ft = 18.580608 m2, exact.
+    const { beds } = JSON.parse(readFileSync(join(folder, 'drawing/design.json'), 'utf8'));
+    expect(beds[0].areaM2).toBeCloseTo(18.580608, 4);
+  });
 });

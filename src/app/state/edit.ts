@@ -25,11 +25,18 @@ let journalled = '';
 
 function journal(patches: readonly PlanPatch[], before: Plan): void {
   const planId = before.id;
+  const { fileName } = useDesk.getState();
+  const name = fileName === '' ? before.project.title : fileName;
+  const keep = (line: unknown, begins: boolean): void =>
+    void host.journalAppend({ planId, line: JSON.stringify(line), name, begins }).then((answer) => {
+      // Lines that follow a lost one would be worth nothing: the next edit begins with the whole plan again.
+      if (answer.kind === 'refused') journalled = '';
+    });
   if (journalled !== planId) {
     journalled = planId;
-    void host.journalAppend({ planId, line: JSON.stringify({ base: before }) });
+    keep({ base: before }, true);
   }
-  void host.journalAppend({ planId, line: JSON.stringify({ patches }) });
+  keep({ patches }, false);
 }
 
 /** Performs one edit. False, with the reason in the header, where the plan refuses it. */

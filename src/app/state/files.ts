@@ -23,6 +23,17 @@ function complain(problems: readonly Problem[]): void {
   say(`${said.what}${more} ${said.where}`.trim(), problem.severity, said.next);
 }
 
+/** Says what the host refused, in the words of its code. */
+const refusedBy = (answer: { readonly code: string; readonly detail: string }, fileName: string): void =>
+  complain([
+    {
+      code: answer.code,
+      severity: 'stop',
+      where: fileName === '' ? {} : { file: fileName },
+      params: { detail: answer.detail },
+    },
+  ]);
+
 /** What waits for the designer's word on unsaved work. */
 let waiting: (() => void) | null = null;
 
@@ -69,6 +80,8 @@ function take(opened: OpenedFile): void {
   if (asPlan.ok) {
     layOut(asPlan.value, { fileName: opened.name, isSaved: true });
     useDesk.setState({ file: opened.file, step: 'beds' });
+    if (opened.isOpenElsewhere)
+      complain([{ code: 'host.open-elsewhere', severity: 'warn', where: { file: opened.name }, params: {} }]);
     return;
   }
   const isOtherDocument = asPlan.problems.some((problem) => problem.code === 'plan.not-a-plan');
@@ -87,7 +100,7 @@ function take(opened: OpenedFile): void {
 
 function settle(answer: Answer<OpenedFile>): void {
   if (answer.kind === 'done') take(answer.value);
-  else if (answer.kind === 'refused') say('The file could not be read.', 'stop', answer.detail);
+  else if (answer.kind === 'refused') refusedBy(answer, '');
 }
 
 export function openPlan(): void {
@@ -121,7 +134,13 @@ async function keep(isAs: boolean): Promise<boolean> {
   const bytes = new TextEncoder().encode(writePlan(plan));
   const name = suggestedName(plan, 'rillsheet.json');
   const answer = isAs ? await host.saveAs(name, bytes) : await host.save(file, name, bytes);
-  if (answer.kind === 'refused') say('The plan was not saved.', 'stop', answer.detail);
+  if (answer.kind === 'refused') {
+    refusedBy(answer, name);
+    // A place that takes nothing is answered by asking for another one.
+    if (isAs || !(await keep(true))) return false;
+    say(`Saved as ${useDesk.getState().fileName} instead.`, 'warn', 'The first place refused it.');
+    return true;
+  }
   if (answer.kind !== 'done') return false;
   useDesk.setState({
     savedPlan: plan,

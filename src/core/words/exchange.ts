@@ -272,6 +272,11 @@ export const exchangeSentences: Sentences = {
     why: 'The choice was made by its name.',
     next: 'Choose what the layer holds, if it is something else.',
   }),
+  'exchange.drawing-layer-absent': () => ({
+    what: 'A choice was made for a layer that holds nothing here.',
+    why: 'No object of the drawing lies on a layer of that name; capitals count.',
+    next: 'Compare the name with the layers listed, and correct it.',
+  }),
   'exchange.drawing-moved': (params, print) => ({
     what: `The origin was moved onto the site, by ${print.length(figure(params, 'eastM'))} east and ${print.length(figure(params, 'northM'))} north.`,
     why: 'Grid coordinates are too large to draw with; distances within the site stay as they are.',

@@ -2,6 +2,7 @@ import type { Place, Printer, Problem } from '../units';
 import { catalogSentences } from './catalog';
 import { epanetSentences } from './epanet';
 import { exchangeSentences } from './exchange';
+import { hostSentences } from './host';
 import { hydraulicsSentences } from './hydraulics';
 import { layoutSentences } from './layout';
 import { planSentences } from './plan';
@@ -25,6 +26,7 @@ export const SENTENCES: readonly Sentences[] = [
   supplySentences,
   reviewSentences,
   catalogSentences,
+  hostSentences,
 ];
 
 /** A problem in words. */

@@ -14,6 +14,8 @@ export interface OpenedFile {
   readonly file: FileToken | null;
   readonly name: string;
   readonly bytes: Uint8Array;
+  /** True where another running program of ours has this file open too: whoever saves second is asked. */
+  readonly isOpenElsewhere?: boolean;
 }
 
 export type Answer<T> =
@@ -38,6 +40,10 @@ export interface RecentFile extends FileToken {
 export interface JournalEntry {
   readonly planId: string;
   readonly line: string;
+  /** What a person calls the plan: its file, else its title. The last one said names the recovered plan. */
+  readonly name?: string;
+  /** A line that stands on none before it: the whole plan. A story broken by a full disk goes on only from such a line. */
+  readonly begins?: boolean;
 }
 
 /** A plan with unsaved work, found at start. */
@@ -60,7 +66,8 @@ export interface Host {
   exportBytes(suggestedName: string, mimeType: string, bytes: Uint8Array): Promise<Answer<null>>;
   /** Sends a finished PDF to the printer's own dialogue. */
   print(pdf: Uint8Array, title: string): Promise<Answer<null>>;
-  journalAppend(entry: JournalEntry): Promise<void>;
+  /** Refused where the disk takes no more: what was done from then on is not kept until a line is taken again. */
+  journalAppend(entry: JournalEntry): Promise<Answer<null>>;
   journalRead(): Promise<readonly RecoveredPlan[]>;
   journalClear(planId: string): Promise<void>;
   /** The shell's own menu asks for an action of the action table, by key. Returns the way to stop listening. */

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdir, readFile, stat } from 'node:fs/promises';
+import { mkdir, readFile, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type {
   Answer,
@@ -12,6 +12,7 @@ import type {
 } from '../contract';
 import { createFileTokens } from './fileTokens';
 import { createJournalFolder } from './journalFolder';
+import { createOpenMarks } from './openMarks';
 import { readRecent, rememberRecent } from './recentFiles';
 import { sweepUnfinished, writeSafely } from './safeWrite';
 
@@ -31,7 +32,7 @@ export interface FileHost {
   save(token: unknown, suggestedName: string, bytes: Uint8Array): Promise<Answer<FileToken | null>>;
   saveAs(suggestedName: string, bytes: Uint8Array): Promise<Answer<FileToken | null>>;
   exportBytes(suggestedName: string, bytes: Uint8Array): Promise<Answer<null>>;
-  journalAppend(entry: JournalEntry): Promise<void>;
+  journalAppend(entry: JournalEntry): Promise<Answer<null>>;
   journalRead(): Promise<readonly RecoveredPlan[]>;
   journalClear(planId: string): Promise<void>;
   close(): Promise<void>;
@@ -64,37 +65,47 @@ export function createFileHost(options: {
   const { dataFolder, chooser, now } = options;
   const tokens = createFileTokens();
   const journal = createJournalFolder(join(dataFolder, 'journal'));
+  const marks = createOpenMarks(join(dataFolder, 'open'));
+  /** Digest of the file as each opening of it last saw it, by token. */
   const lastSeen = new Map<string, string>();
+  const rememberQuietly = async (path: string): Promise<void> => {
+    // A recent list that cannot be kept is no reason to refuse the file.
+    await mkdir(dataFolder, { recursive: true })
+      .then(() => rememberRecent(dataFolder, path, now()))
+      .catch(() => undefined);
+  };
 
   const openPath = async (path: string): Promise<Answer<OpenedFile>> => {
     try {
-      const { size } = await stat(path);
-      if (size > MAX_FILE_BYTES) return refused('host.too-large', `${size} bytes`);
+      const found = await stat(path);
+      if (!found.isFile()) return refused('host.not-a-file', basename(path));
+      if (found.size > MAX_FILE_BYTES) return refused('host.too-large', `${found.size} bytes`);
       const bytes = new Uint8Array(await readFile(path));
-      await mkdir(dataFolder, { recursive: true });
-      await sweepUnfinished(dirname(path));
-      await rememberRecent(dataFolder, path, now());
-      lastSeen.set(path, digest(bytes));
-      const file = tokens.grant(path);
-      return { kind: 'done', value: { file, name: file.name, bytes } };
+      await sweepUnfinished(dirname(await realpath(path)));
+      await rememberQuietly(path);
+      const isOpenElsewhere = await marks.open(path).catch(() => false);
+      const file = tokens.grantOpening(path);
+      lastSeen.set(file.token, digest(bytes));
+      return { kind: 'done', value: { file, name: file.name, bytes, isOpenElsewhere } };
     } catch (error) {
       return refused('host.cannot-read', wordsOf(error));
     }
   };
-  const write = async (path: string, bytes: Uint8Array): Promise<Answer<FileToken>> => {
+  const write = async (path: string, token: string | null, bytes: Uint8Array): Promise<Answer<FileToken>> => {
     const result = await writeSafely(path, bytes);
     if (!result.ok) return refused(result.fault, result.detail);
-    lastSeen.set(path, digest(bytes));
-    await mkdir(dataFolder, { recursive: true });
-    await rememberRecent(dataFolder, path, now());
-    return { kind: 'done', value: tokens.grant(path) };
+    await rememberQuietly(path);
+    if (token === null) await marks.open(path).catch(() => false);
+    const file = token === null ? tokens.grantOpening(path) : { token, name: basename(path) };
+    lastSeen.set(file.token, digest(bytes));
+    return { kind: 'done', value: file };
   };
   const saveAs = async (suggestedName: string, bytes: Uint8Array): Promise<Answer<FileToken>> => {
     const path = await chooser.savePath(safeFileName(suggestedName));
-    return path === null ? cancelled : write(path, bytes);
+    return path === null ? cancelled : write(path, null, bytes);
   };
-  const isChangedOutside = async (path: string): Promise<boolean> => {
-    const seen = lastSeen.get(path);
+  const isChangedOutside = async (path: string, token: string): Promise<boolean> => {
+    const seen = lastSeen.get(token);
     const there = await readFile(path).catch(() => null);
     return seen !== undefined && there !== null && digest(there) !== seen;
   };
@@ -117,9 +128,10 @@ export function createFileHost(options: {
     async save(token, suggestedName, bytes) {
       if (token === null) return saveAs(suggestedName, bytes);
       const path = tokens.pathOf(token);
-      if (path === null) return refused('host.unknown-file', 'this file was not chosen here');
-      if (await isChangedOutside(path)) return refused('host.changed-outside', basename(path));
-      return write(path, bytes);
+      if (path === null || typeof token !== 'string')
+        return refused('host.unknown-file', 'this file was not chosen here');
+      if (await isChangedOutside(path, token)) return refused('host.changed-outside', basename(path));
+      return write(path, token, bytes);
     },
     saveAs,
     async exportBytes(suggestedName, bytes) {
@@ -131,6 +143,9 @@ export function createFileHost(options: {
     journalAppend: journal.append,
     journalRead: journal.read,
     journalClear: journal.clear,
-    close: journal.close,
+    async close() {
+      await journal.close();
+      await marks.close();
+    },
   };
 }

@@ -5,5 +5,6 @@ export * from './fileHost';
 export * from './fileTokens';
 export * from './journalFolder';
 export * from './loopbackServer';
+export * from './openMarks';
 export * from './recentFiles';
 export * from './safeWrite';

@@ -75,8 +75,13 @@ const CALLS: Readonly<Record<string, Call>> = {
   },
   save: async ([token, name], bytes, host) => ({ value: await host.save(token ?? null, text(name), bytes) }),
   saveAs: async ([name], bytes, host) => ({ value: await host.saveAs(text(name), bytes) }),
-  journalAppend: async ([planId, line], _bytes, host) => ({
-    value: await host.journalAppend({ planId: text(planId), line: longText(line) }),
+  journalAppend: async ([planId, line, name, begins], _bytes, host) => ({
+    value: await host.journalAppend({
+      planId: text(planId),
+      line: longText(line),
+      name: text(name),
+      begins: begins === true,
+    }),
   }),
   journalRead: async (_args, _bytes, host) => ({ value: await host.journalRead() }),
   journalClear: async ([planId], _bytes, host) => ({ value: await host.journalClear(text(planId)) }),

@@ -34,6 +34,10 @@ const FAULTS: Readonly<Record<string, WriteFault>> = {
 
 class NotAsWritten extends Error {}
 
+/** The fault that an error of the disk stands for. */
+export const faultOf = (error: unknown): WriteFault =>
+  error instanceof NotAsWritten ? 'host.not-as-written' : (FAULTS[systemCode(error)] ?? 'host.cannot-write');
+
 /** Name of the copy of the last version, kept beside a file. */
 export const backupNameOf = (path: string): string => `${path}.before`;
 
@@ -131,15 +135,16 @@ export async function writeSafely(
     return { ok: true, path: target, backup };
   } catch (error) {
     if (unfinished !== null) await disk.remove(unfinished).catch(() => undefined);
-    const fault =
-      error instanceof NotAsWritten
-        ? 'host.not-as-written'
-        : (FAULTS[systemCode(error)] ?? 'host.cannot-write');
-    return { ok: false, fault, detail: error instanceof Error ? error.message : String(error) };
+    return {
+      ok: false,
+      fault: faultOf(error),
+      detail: error instanceof Error ? error.message : String(error),
+    };
   }
 }
 
-const isAlive = (pid: number): boolean => {
+/** True if a program with this number runs on this machine. */
+export const isAlive = (pid: number): boolean => {
   try {
     process.kill(pid, 0);
     return true;

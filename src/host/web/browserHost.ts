@@ -32,7 +32,12 @@ export function browserHost(): Host {
       printPdf(pdf, title);
       return Promise.resolve({ kind: 'done', value: null });
     },
-    journalAppend: (entry) => Promise.resolve(appendToJournal(entry)),
+    journalAppend: (entry) =>
+      Promise.resolve(
+        appendToJournal(entry)
+          ? { kind: 'done', value: null }
+          : { kind: 'refused', code: 'host.disk-full', detail: 'the store of the browser is full' },
+      ),
     journalRead: () => Promise.resolve(readJournals()),
     journalClear: (planId) => Promise.resolve(clearJournal(planId)),
     onAction: () => () => undefined,

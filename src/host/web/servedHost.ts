@@ -58,9 +58,9 @@ export function servedHost(): Host {
     save: async (file, suggestedName, bytes) =>
       savedFrom(await ask('save', [file?.token ?? null, suggestedName], bytes)),
     saveAs: async (suggestedName, bytes) => savedFrom(await ask('saveAs', [suggestedName], bytes)),
-    journalAppend: async (entry) => {
-      await ask('journalAppend', [entry.planId, entry.line]);
-    },
+    journalAppend: async (entry) =>
+      ((await ask('journalAppend', [entry.planId, entry.line, entry.name ?? '', entry.begins ?? false]))
+        ?.head as Answer<null> | undefined) ?? offline,
     journalRead: async () =>
       ((await ask('journalRead', []))?.head as readonly RecoveredPlan[] | undefined) ?? [],
     journalClear: async (planId) => {

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
 import { designPlan } from '../../../src/core/design';
 import { readDxf, readPointsCsv, writeDxf } from '../../../src/core/exchange';
-import { readPlan } from '../../../src/core/plan';
+import { type Bed, readPlan } from '../../../src/core/plan';
 
 function drawing(draw: (writer: DxfWriter) => void, units = Units.Feet): string {
   const writer = new DxfWriter();
@@ -132,9 +132,16 @@ describe('a DXF drawing', () => {
     const file = new URL('../../../assets/demonstration.rillsheet.json', import.meta.url);
     const plan = readPlan(readFileSync(file, 'utf8'), 'demonstration');
     if (!plan.ok) throw new Error('the demonstration reads');
-    const design = designPlan(plan.value, typicalCatalog, { quality: 'preview' });
+    // Two beds are enough, one of them with arcs: routing them all takes most of a minute.
+    const hasArc = (bed: Bed) => bed.rings.some((ring) => ring.edges.some((edge) => edge.sagittaM !== 0));
+    const all = Object.values(plan.value.beds);
+    const chosen = [all.find(hasArc)!, all.find((bed) => !hasArc(bed))!].sort((a, b) =>
+      a.id < b.id ? -1 : 1,
+    );
+    const beds = Object.fromEntries(chosen.map((bed) => [bed.id, bed]));
+    const design = designPlan({ ...plan.value, beds }, typicalCatalog, { quality: 'preview' });
     const { value } = read(writeDxf(design));
-    const rings = Object.values(plan.value.beds).flatMap((bed) => bed.rings);
+    const rings = chosen.flatMap((bed) => bed.rings);
     const back = Object.values(value.plan.beds).flatMap((bed) => bed.rings);
     expect(back).toHaveLength(rings.length);
     for (const [r, ring] of rings.entries()) {

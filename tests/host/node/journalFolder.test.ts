@@ -38,3 +38,42 @@ it('a clean close leaves nothing to recover', async () => {
   await journal.clear('p');
   expect(await journal.read()).toEqual([]);
 });
+
+it('is named by the plan’s file or title, last said', async () => {
+  const journal = createJournalFolder(folder);
+  await journal.append({ planId: 'p', line: 'plan', name: 'Front yard', begins: true });
+  await journal.append({ planId: 'p', line: 'edit', name: 'front.rillsheet.json' });
+  expect(await journal.read()).toEqual([
+    { planId: 'p', name: 'front.rillsheet.json', lines: ['plan', 'edit'] },
+  ]);
+  await journal.close();
+});
+
+it('a story begun again after a fall is not lost behind the line that was cut', async () => {
+  const before = createJournalFolder(folder);
+  await before.append({ planId: 'p', line: 'plan', begins: true });
+  await before.append({ planId: 'p', line: 'edit' });
+  await before.close();
+  const file = join(folder, readdirSync(folder)[0] ?? '');
+  writeFileSync(file, readFileSync(file, 'utf8').slice(0, -5));
+  const after = createJournalFolder(folder);
+  await after.append({ planId: 'p', line: 'plan and edit', begins: true });
+  await after.append({ planId: 'p', line: 'another edit' });
+  expect((await after.read())[0]?.lines).toEqual(['plan and edit', 'another edit']);
+  await after.close();
+});
+
+it('a folder that cannot be made is said, and the journal works once it can', async () => {
+  const inside = join(folder, 'journal');
+  writeFileSync(inside, 'a file stands where the folder should');
+  const journal = createJournalFolder(inside);
+  expect(await journal.append({ planId: 'p', line: 'plan', begins: true })).toMatchObject({
+    kind: 'refused',
+  });
+  rmSync(inside);
+  // An edit without the plan it stands on would be worth nothing.
+  expect((await journal.append({ planId: 'p', line: 'edit' })).kind).toBe('refused');
+  expect((await journal.append({ planId: 'p', line: 'plan', begins: true })).kind).toBe('done');
+  expect((await journal.read())[0]?.lines).toEqual(['plan']);
+  await journal.close();
+});

@@ -51,6 +51,9 @@ export interface DrawingReading {
   readonly heightM: number;
 }
 
+/** Layers named one by one in the problems; a drawing with more is a machine's. */
+const MOST_NAMED_LAYERS = 100;
+
 /** Layer names that say what they hold, most telling first. */
 const TELLING_NAMES: readonly (readonly [RegExp, LayerKind])[] = [
   [/usable|tubing|fitting|header|^main$|sleeve|wire|device|names|dim|text|title/i, 'leave-out'],
@@ -135,6 +138,10 @@ function inMetres(drawn: DrawnThings, metres: number): DrawnThings {
 function chooseLayers(drawn: DrawnThings, options: DrawingOptions, report: Report): DrawingReading['layers'] {
   const counts = new Map<string, number>();
   for (const { layer } of [...drawn.shapes, ...drawn.spots]) counts.set(layer, (counts.get(layer) ?? 0) + 1);
+  const absent = Object.keys(options.layers ?? {}).filter((name) => !counts.has(name));
+  for (const name of absent.slice(0, MOST_NAMED_LAYERS)) {
+    report.add('warn', 'drawing-layer-absent', { id: name.slice(0, 200) }, {});
+  }
   return [...counts]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([name, count]) => {
