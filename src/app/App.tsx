@@ -11,6 +11,7 @@ import { Welcome } from './parts/Welcome';
 import { Help } from './start/Help';
 import { Start } from './start/Start';
 import { Unsaved } from './start/Unsaved';
+import { WalkThrough } from './start/WalkThrough';
 import { useDesk } from './state/desk';
 
 /** The field book lying open: steps in the fore-edge, figures on the left page, the sketch on the right, the rule under it. */
@@ -33,6 +34,7 @@ export function App(): ReactElement {
       {panel === 'actions' ? <FindAction /> : null}
       {panel === 'help' ? <Help /> : null}
       {panel === 'start' ? <Start /> : null}
+      {panel === 'walk-through' ? <WalkThrough /> : null}
       {panel === 'unsaved' ? <Unsaved /> : null}
     </>
   );

@@ -44,6 +44,7 @@ describe('the first minute, by mouse', () => {
   it("a bed of 12'-6\" x 20' is drawn by writing its size, saved, and opened again", async () => {
     const { page, context, asked, complaints } = await visit(bench);
     await page.getByRole('button', { name: 'New plan' }).click();
+    await page.getByRole('button', { name: 'Empty sketch' }).click();
     await page.getByRole('button', { name: /^Beds/ }).click();
     await page.getByRole('button', { name: 'Rectangle', exact: true }).click();
     const sketch = (await page.locator('#sketch').boundingBox())!;
@@ -98,6 +99,8 @@ describe('the first minute, by keyboard alone', () => {
     await page.keyboard.press('F3');
     await page.keyboard.type('new plan');
     await page.keyboard.press('Enter');
+    await page.getByRole('dialog', { name: 'New plan' }).waitFor();
+    await page.keyboard.press('Escape');
     await page.keyboard.press('Alt+3');
     await page.keyboard.press('1');
     await page.keyboard.type('E 0 N 0');

@@ -4,6 +4,7 @@ import { type Bed, layoutKindSchema } from '../../core/plan';
 import { sayProblem } from '../../core/words';
 import { CheckField } from '../parts/CheckField';
 import { ChoiceField } from '../parts/ChoiceField';
+import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { OverlayFields } from '../parts/OverlayFields';
 import { QuantityField } from '../parts/QuantityField';
 import { Line, Section } from '../parts/Section';
@@ -31,6 +32,7 @@ export function TubingPage(): ReactElement {
   }
   return (
     <>
+      <DrawingSizesFields />
       <RunTable design={design} />
       {bed ? (
         <BedTubing bed={bed} parts={design.beds.filter((one) => one.sourceBedId === bed.id)} />

@@ -1,14 +1,14 @@
-import { type ReactElement, useState } from 'react';
+import type { ReactElement } from 'react';
 import { type WaterSource, waterKindSchema } from '../../core/plan';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { FlowTests } from '../parts/FlowTests';
 import { PressurePlot } from '../parts/PressurePlot';
 import { QuantityField } from '../parts/QuantityField';
 import { Line, Section } from '../parts/Section';
 import { TextField } from '../parts/TextField';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
-import { volumeUnitM3 } from '../state/read';
 import { usePrinter } from '../state/units';
 import { WATER_NAMES } from '../wording';
 
@@ -130,38 +130,13 @@ function SourceFields({ source }: { readonly source: WaterSource }): ReactElemen
           value={source.measuredOn ?? ''}
           onSet={(measuredOn) => change({ measuredOn })}
         />
-        <BucketTest onFlow={(flowTestM3s) => change({ flowTestM3s })} />
+        <FlowTests onFlow={change} />
       </Section>
       <Section title="Pressure at the connection">
         <PressurePlot />
         <OperatingLines />
       </Section>
     </>
-  );
-}
-
-/** Bucket and stopwatch: what ran in, and how long it took. */
-function BucketTest({ onFlow }: { readonly onFlow: (flowM3s: number) => void }): ReactElement {
-  const printer = usePrinter();
-  const [volumeM3, setVolume] = useState<number | null>(null);
-  const [seconds, setSeconds] = useState<number | null>(null);
-  const flowM3s = volumeM3 && seconds ? volumeM3 / seconds : null;
-  return (
-    <details>
-      <summary>Bucket and stopwatch, or the meter’s dial</summary>
-      <QuantityField
-        label={printer.system === 'us' ? 'Gallons that ran' : 'Litres that ran'}
-        measure="number"
-        value={volumeM3 === null ? null : Number((volumeM3 / volumeUnitM3(printer.system)).toFixed(3))}
-        onSet={(value) => setVolume(value === null ? null : value * volumeUnitM3(printer.system))}
-      />
-      <QuantityField label="Seconds it took" measure="number" value={seconds} onSet={setSeconds} />
-      {flowM3s === null ? null : (
-        <button type="button" className="mend" onClick={() => onFlow(flowM3s)}>
-          <strong>Take this flow</strong> <span className="water">{printer.flow(flowM3s)}</span>
-        </button>
-      )}
-    </details>
   );
 }
 

@@ -7,6 +7,7 @@ import type { DrawingSizes } from '../tools/tool';
 import type { ToolKey } from '../tools/toolTable';
 import { CATCH_WORDS } from '../wording';
 import { Act } from './Act';
+import { MeasureFields } from './MeasureFields';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
@@ -24,6 +25,7 @@ const SIZES: Readonly<Partial<Record<ToolKey, readonly (readonly [SizeKey, strin
   boulder: [['obstacleRadiusM', 'Radius of the boulder']],
   utility: [['lineDepthM', 'Depth of the line']],
   spot: [['spotElevationM', 'Height over the datum']],
+  pull: [['giveM', 'Tubing gives way over']],
 };
 
 const TRACES: ReadonlySet<ToolKey> = new Set(['outline', 'hole', 'building', 'paving', 'obstacle-area']);
@@ -78,6 +80,7 @@ export function DrawingSizesFields(): ReactElement | null {
           <Act action="edge.close" />
         </div>
       ) : null}
+      <MeasureFields />
       <Section title="A length may be written">
         <dl className="ways">
           <dt>12&apos;6</dt>

@@ -5,6 +5,7 @@ import { edit } from '../state/edit';
 import { nameOf } from '../state/names';
 import type { Measure } from '../state/read';
 import { Act } from './Act';
+import { CheckField } from './CheckField';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
@@ -23,7 +24,6 @@ const FIGURES: Readonly<Partial<Record<ItemMap, readonly (readonly [string, stri
   valves: [['elevationM', 'Height over the datum', 'length']],
   dimensions: [['asideM', 'Stands aside by', 'length']],
   underlays: [
-    ['metresPerPixel', 'Metres to a pixel', 'number'],
     ['turnRad', 'Turned by', 'angle'],
     ['fadeRatio', 'Faded by', 'share'],
   ],
@@ -60,6 +60,13 @@ export function ItemFields(): ReactElement | null {
           onSet={(value) => change({ [key]: value })}
         />
       ))}
+      {first.map === 'underlays' ? (
+        <CheckField
+          label="Locked: the hand passes over it"
+          isOn={item.locked === true}
+          onTurn={(locked) => change({ locked })}
+        />
+      ) : null}
       {first.map === 'underlays' && selection.length === 1 ? <UnderlayScale id={first.id} /> : null}
       <div className="acts">
         <Act action="tool.move" />

@@ -1,58 +1,97 @@
-import type { ReactElement } from 'react';
-import { distanceM, type PlanPoint } from '../../core/geometry';
+import { type ReactElement, useState } from 'react';
+import { distanceM, type PlanPoint, scaledToDistance } from '../../core/geometry';
+import type { Underlay } from '../../core/plan';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { useTool } from '../state/tools';
 import { usePrinter } from '../state/units';
+import { type MeasureState, measuredPath } from '../tools/measure';
 import { Act } from './Act';
 import { QuantityField } from './QuantityField';
+import { Line } from './Section';
 
-interface Measured {
-  readonly name: 'shown';
-  readonly from: PlanPoint;
-  readonly to: PlanPoint;
+/** How far a checked distance may be off before the picture is called crooked: two in a hundred, common practice, no source. */
+const FAIR_RATIO = 0.02;
+
+/**
+ * Sets a picture to scale by two of its points and how far apart they really are; a third point, whose distance from the
+ * first is known too, shows what is left over.
+ */
+export function UnderlayScale({ id }: { readonly id: string }): ReactElement | null {
+  const underlay = useDesk((state) => state.history.plan.underlays[id]);
+  const path = useTool((tool) => (tool.key === 'measure' ? (tool.state as MeasureState) : null));
+  const [isScaled, setScaled] = useState(false);
+  if (underlay?.kind !== 'picture') return null;
+  const points = path ? measuredPath(path) : [];
+  const [first, second] = points;
+  const third = points[2];
+  return (
+    <div className="scale-steps">
+      <p>
+        {isScaled
+          ? 'Scale set. Measure from the first point to a third one, and check.'
+          : 'Scale: measure between two points of the picture whose distance you know.'}{' '}
+        <Act action="tool.measure" />
+      </p>
+      {first && second && !third ? (
+        <TwoPoints
+          key={`${isScaled}`}
+          underlay={underlay}
+          first={first}
+          second={second}
+          isScaled={isScaled}
+          onScaled={() => setScaled(true)}
+        />
+      ) : null}
+      {third ? <p className="aside">Two points only: step back, or press Return and begin again.</p> : null}
+    </div>
+  );
 }
 
-const isMeasured = (state: unknown): state is Measured =>
-  typeof state === 'object' && state !== null && (state as { name?: unknown }).name === 'shown';
-
-/** Sets a picture to scale: two of its points, measured, and how far apart they really are. A third point, measured after, checks it. */
-export function UnderlayScale({ id }: { readonly id: string }): ReactElement {
-  const underlay = useDesk((state) => state.history.plan.underlays[id]);
-  const measured = useTool((tool) => (tool.key === 'measure' && isMeasured(tool.state) ? tool.state : null));
+function TwoPoints(props: {
+  readonly underlay: Underlay;
+  readonly first: PlanPoint;
+  readonly second: PlanPoint;
+  readonly isScaled: boolean;
+  readonly onScaled: () => void;
+}): ReactElement {
+  const { underlay, first, second } = props;
   const printer = usePrinter();
-  if (!underlay || measured === null) {
-    return (
-      <p>
-        To set its scale, measure between two of its points: <Act action="tool.measure" />
-      </p>
-    );
-  }
-  const drawnM = distanceM(measured.from, measured.to);
-  const setTrue = (trueM: number | null): void => {
-    if (trueM === null || trueM <= 0 || drawnM === 0) return;
-    const ratio = trueM / drawnM;
-    const { from } = measured;
-    const changes = {
-      metresPerPixel: underlay.metresPerPixel * ratio,
-      originX: from.x + (underlay.originX - from.x) * ratio,
-      originY: from.y + (underlay.originY - from.y) * ratio,
-    };
-    edit({ name: 'change-items', params: { items: [{ map: 'underlays', id }], changes } });
+  const [checkedM, setChecked] = useState<number | null>(null);
+  const drawnM = distanceM(first, second);
+  const setScale = (trueM: number | null): void => {
+    const changes = trueM === null ? null : scaledToDistance(underlay, first, second, trueM);
+    if (!changes) return;
+    if (edit({ name: 'change-items', params: { items: [{ map: 'underlays', id: underlay.id }], changes } })) {
+      useTool.setState({ state: { name: 'waiting', points: [], pointer: null, isEnded: false } });
+      props.onScaled();
+    }
   };
   return (
     <>
-      <p>
-        As it lies now the two points are {printer.length(drawnM)} apart. Write what they really are; then
-        measure to a third point and compare.
-      </p>
+      <Line name="Apart as it lies">{printer.length(drawnM)}</Line>
       <QuantityField
-        label="Really apart"
+        label={props.isScaled ? 'Known distance' : 'Really apart'}
         measure="length"
-        value={null}
-        empty={printer.length(drawnM)}
-        onSet={setTrue}
+        value={props.isScaled ? checkedM : null}
+        empty="write the true distance"
+        onSet={props.isScaled ? setChecked : setScale}
       />
+      {checkedM === null ? null : (
+        <>
+          <Line name="Left over">
+            {printer.small(Math.abs(drawnM - checkedM))}, {printer.percent(Math.abs(drawnM / checkedM - 1))}
+          </Line>
+          <p className={Math.abs(drawnM / checkedM - 1) > FAIR_RATIO ? 'refusal' : 'aside'}>
+            {Math.abs(drawnM / checkedM - 1) > FAIR_RATIO
+              ? 'The picture is not to one scale here: measure on the ground what matters.'
+              : 'The picture is fair to trace over.'}
+          </p>
+          <button type="button" className="act" onClick={() => setScale(checkedM)}>
+            Take this distance for the scale instead
+          </button>
+        </>
+      )}
     </>
   );
 }

@@ -1,3 +1,4 @@
+import type { DesignedBed } from '../../core/design';
 import { boxOf, intersect, nestRings, type PlanPoint, rectangleRing, unite } from '../../core/geometry';
 import { type Bed, ITEM_MAPS, plainBed } from '../../core/plan';
 import { bedOutline } from '../canvas/shape/outline';
@@ -83,6 +84,29 @@ export function splitBed(): void {
   }
 }
 
+type LockedRun = NonNullable<Bed['lockedRoute']>[number];
+
+/** Routed tubing of a bed as a plan keeps it; plain leads are found again by the design. */
+const asLocked = (parts: readonly DesignedBed[]): LockedRun[] =>
+  parts.flatMap((part) =>
+    part.layout.runs
+      .filter((run) => run.role !== 'lead')
+      .map((run) => ({
+        role: run.role,
+        closed: run.closed,
+        path: run.path.map(({ x, y }) => ({ x, y })),
+      })),
+  );
+
+/** Tubing of every bed: as kept by hand where it is, else as the last design laid it. */
+export function laidRoutes(): readonly { readonly bedId: string; readonly runs: LockedRun[] }[] {
+  const { design, history } = useDesk.getState();
+  return Object.values(history.plan.beds).map((bed) => ({
+    bedId: bed.id,
+    runs: bed.lockedRoute ?? asLocked(design?.beds.filter((one) => one.sourceBedId === bed.id) ?? []),
+  }));
+}
+
 /** Keeps the route as it lies now; it is still checked with every design. */
 export function lockRoute(): void {
   const { design } = useDesk.getState();
@@ -92,14 +116,7 @@ export function lockRoute(): void {
     say('No routed bed is chosen.', 'note', 'Choose a bed that has tubing.');
     return;
   }
-  const lockedRoute = routed.flatMap((one) =>
-    one.layout.runs.map((run) => ({
-      role: run.role,
-      closed: run.closed,
-      path: run.path.map(({ x, y }) => ({ x, y })),
-    })),
-  );
-  edit({ name: 'set-bed', params: { id: bed.id, changes: { lockedRoute } } });
+  edit({ name: 'set-bed', params: { id: bed.id, changes: { lockedRoute: asLocked(routed) } } });
 }
 
 export function freeRoute(): void {

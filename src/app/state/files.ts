@@ -61,7 +61,7 @@ export function newPlan(): void {
   afterAsking(() => {
     const { units } = useDesk.getState().history.plan.display;
     layOut(emptyPlan(freshPlanId(), units), { fileName: '', isSaved: true });
-    useDesk.setState({ step: 'site' });
+    useDesk.setState({ step: 'site', panel: 'walk-through' });
   });
 }
 

@@ -16,8 +16,9 @@ import { catchIndexOf } from '../tools/catchIndex';
 import { type Entry, readEntry } from '../tools/entry';
 import type { DrawingSizes, ToolContext, ToolEvent } from '../tools/tool';
 import { TOOLS, type ToolKey } from '../tools/toolTable';
+import { laidRoutes } from './bedActs';
 import { type ItemRef, shownPlan, useDesk } from './desk';
-import { edit } from './edit';
+import { attempt, dropAttempt, edit } from './edit';
 import { currentPrinter } from './units';
 import { keepInSight, useView } from './view';
 
@@ -57,6 +58,7 @@ export const useTool = create<ToolState>(() => ({
     lineDepthM: 0.6,
     spotElevationM: 0,
     noteText: 'Note',
+    giveM: 2.5 * METRES_PER_FOOT,
   },
 }));
 
@@ -69,6 +71,7 @@ export function toolContext(): ToolContext {
     sizes: useTool.getState().sizes,
     selection: desk.selection,
     reachM: REACH_PX / useView.getState().view.pixelsPerM,
+    routes: () => laidRoutes(),
     newId: (kind) => {
       const id = freeId(plan, ITEM_MAPS, kind, taken);
       taken.add(id);
@@ -79,11 +82,13 @@ export function toolContext(): ToolContext {
 
 /** Takes up a tool; the same tool again begins afresh. */
 export function takeUp(key: ToolKey): void {
+  dropAttempt();
   useTool.setState({ key, state: TOOLS[key].begin(toolContext()), typed: '', refusal: '', caught: null });
 }
 
 /** Puts the tool away: back to choosing. Nothing half-drawn is left. */
 export function putAway(): void {
+  dropAttempt();
   useTool.setState({ key: null, state: null, typed: '', refusal: '', caught: null });
 }
 
@@ -102,7 +107,10 @@ export function tell(event: ToolEvent): void {
     putAway();
     return;
   }
-  const next = step.isDone && key !== 'measure' ? TOOLS[key].begin(toolContext()) : step.state;
+  const next = step.isDone ? TOOLS[key].begin(toolContext()) : step.state;
+  const trial = TOOLS[key].trial?.(next, context) ?? null;
+  if (trial) attempt(trial);
+  else dropAttempt();
   useTool.setState({ state: next, ...(event.kind === 'point' ? {} : { typed: '', refusal: '' }) });
 }
 

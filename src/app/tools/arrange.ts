@@ -42,24 +42,40 @@ export const mirrorCommand = (from: PlanPoint, to: PlanPoint, context: ToolConte
     ? null
     : { name: 'mirror-items', params: { items: context.selection, from, to } };
 
-/** A corner of a bed within reach, so that a dimension stays with what it measures. */
-function anchorAt(plan: Plan, at: PlanPoint, reachM: number): Dimension['from'] {
-  for (const bed of Object.values(plan.beds)) {
-    for (const [ringIndex, ring] of bed.rings.entries()) {
-      const pointIndex = ring.points.findIndex((point) => distanceM(point, at) <= Math.min(reachM, 0.01));
-      if (pointIndex >= 0) return { kind: 'corner', itemId: bed.id, ringIndex, pointIndex };
+/** An end this near a corner or a middle was caught on it, metres. */
+const TIES_M = 0.01;
+
+/** What an end was caught on: a corner of a bed or of a building, or a thing with a place, so that a dimension stays with what it measures. */
+function anchorAt(plan: Plan, at: PlanPoint): Dimension['from'] {
+  const isHere = (point: PlanPoint): boolean => distanceM(point, at) <= TIES_M;
+  const rings = [
+    ...Object.values(plan.beds).map(({ id, rings }) => ({ id, rings: rings.map((ring) => ring.points) })),
+    ...Object.values(plan.structures).map(({ id, shape }) => ({
+      id,
+      rings: shape.kind === 'area' ? shape.rings : [],
+    })),
+  ];
+  for (const one of rings) {
+    for (const [ringIndex, ring] of one.rings.entries()) {
+      const pointIndex = ring.findIndex(isHere);
+      if (pointIndex >= 0) return { kind: 'corner', itemId: one.id, ringIndex, pointIndex };
     }
   }
+  const placed = [plan.trees, plan.sources, plan.valves, plan.controllers, plan.plants].flatMap((map) =>
+    Object.values(map).map(({ id, at: place }) => ({ id, place })),
+  );
+  const item = placed.find(({ place }) => isHere(place));
+  if (item) return { kind: 'item', itemId: item.id };
   return { kind: 'free', at };
 }
 
 export function dimensionCommand(from: PlanPoint, to: PlanPoint, context: ToolContext): Command | null {
   if (distanceM(from, to) === 0) return null;
-  const { plan, reachM } = context;
+  const { plan } = context;
   const item = {
     id: context.newId('dimension'),
-    from: anchorAt(plan, from, reachM),
-    to: anchorAt(plan, to, reachM),
+    from: anchorAt(plan, from),
+    to: anchorAt(plan, to),
     asideM: 0.6,
   };
   return { name: 'put-item', params: { map: 'dimensions', item } };

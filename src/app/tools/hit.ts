@@ -1,6 +1,7 @@
 import {
   type Box,
   boxHolds,
+  closeRing,
   distanceM,
   growBox,
   nearestOnPath,
@@ -10,7 +11,7 @@ import {
 } from '../../core/geometry';
 import { ITEM_MAPS, type ItemMap, type Plan } from '../../core/plan';
 import { anchorPoint } from '../canvas/shape/anchor';
-import { bedOutline, edgePoints, structureOutline } from '../canvas/shape/outline';
+import { bedOutline, edgePoints, pictureCorners, structureOutline } from '../canvas/shape/outline';
 import type { CornerRef, ItemRef } from '../state/desk';
 
 /** Things with nothing but a place are easier to press than their size on the ground. */
@@ -52,7 +53,11 @@ export function itemAt(plan: Plan, at: PlanPoint, reachM: number): ItemRef | nul
   for (const bed of Object.values(plan.beds)) offer('beds', bed.id, bedOutline(bed));
   for (const one of Object.values(plan.structures)) offer('structures', one.id, structureOutline(one));
   grounds.sort((a, b) => a.sizeM2 - b.sizeM2);
-  return grounds[0]?.ref ?? null;
+  if (grounds[0]) return grounds[0].ref;
+  const loose = Object.values(plan.underlays).find(
+    (one) => !one.locked && pointInRing(at, pictureCorners(one)),
+  );
+  return loose ? { map: 'underlays', id: loose.id } : null;
 }
 
 /** The corner, else the edge, of a chosen bed under a press. */
@@ -82,6 +87,8 @@ export function placesOf(plan: Plan, { map, id }: ItemRef): readonly PlanPoint[]
   if (item === undefined) return [];
   if ('at' in item) return [item.at];
   if (map === 'utilities') return plan.utilities[id]?.path ?? [];
+  const underlay = map === 'underlays' ? plan.underlays[id] : undefined;
+  if (underlay) return underlay.kind === 'picture' ? closeRing(pictureCorners(underlay)) : [];
   const dimension = map === 'dimensions' ? plan.dimensions[id] : undefined;
   return dimension ? [dimension.from, dimension.to].flatMap((anchor) => anchorPoint(plan, anchor) ?? []) : [];
 }

@@ -1,5 +1,5 @@
 import type { PlanPoint, Polyline } from '../../core/geometry';
-import type { Command, ItemMap, Plan } from '../../core/plan';
+import type { Bed, Command, ItemMap, Plan } from '../../core/plan';
 
 /** What a hand, a key or a typed entry says to the tool under way. Places are in plan metres and already caught. */
 export type ToolEvent =
@@ -25,6 +25,8 @@ export interface DrawingSizes {
   readonly lineDepthM: number;
   readonly spotElevationM: number;
   readonly noteText: string;
+  /** How much tubing to either side gives way when it is pulled. */
+  readonly giveM: number;
 }
 
 export interface ToolContext {
@@ -33,6 +35,11 @@ export interface ToolContext {
   readonly selection: readonly { readonly map: ItemMap; readonly id: string }[];
   /** How far a press may miss, in plan metres. */
   readonly reachM: number;
+  /** Tubing of every bed as it lies now. */
+  readonly routes: () => readonly {
+    readonly bedId: string;
+    readonly runs: NonNullable<Bed['lockedRoute']>;
+  }[];
   /** An id that nothing on the plan has yet. */
   readonly newId: (kind: string) => string;
 }
@@ -71,6 +78,8 @@ export interface ToolStep<S> {
 export interface Tool<S> {
   readonly begin: (context: ToolContext) => S;
   readonly take: (state: S, event: ToolEvent, context: ToolContext) => ToolStep<S>;
+  /** What would be kept if the hair were placed where it is: shown and designed, not kept. */
+  readonly trial?: (state: S, context: ToolContext) => Command | null;
   /** Where a typed length starts; null where the next entry is a place of its own. */
   readonly origin: (state: S) => PlanPoint | null;
   /** What a bare length means now: the way along the pointer, or a size of its own. */

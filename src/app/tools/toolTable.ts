@@ -18,9 +18,11 @@ import {
   walkFromPath,
 } from './build';
 import { discTool } from './disc';
+import { measureTool } from './measure';
 import { outlineTool, type TracedCorner } from './outline';
 import { pathTool } from './path';
 import { placeTool } from './place';
+import { pullTool } from './pull';
 import { rectangleTool } from './rectangle';
 import type { Tool, ToolContext } from './tool';
 import { twoPointTool } from './twoPoints';
@@ -52,10 +54,8 @@ export const TOOLS = {
   valve: placeTool('Place a valve assembly.', valveAt) as Tool<unknown>,
   controller: placeTool('Place the controller.', controllerAt, true) as Tool<unknown>,
   'stub-up': placeTool('Place the stub-up on the edge of the chosen bed.', stubUpAt, true) as Tool<unknown>,
-  measure: twoPointTool(
-    { first: 'Place where to measure from.', second: 'Place where to measure to.' },
-    null,
-  ) as Tool<unknown>,
+  measure: measureTool as Tool<unknown>,
+  pull: pullTool as Tool<unknown>,
   dimension: twoPointTool(
     { first: 'Place one end of the dimension.', second: 'Place the other end.' },
     dimensionCommand,
@@ -70,6 +70,7 @@ export const TOOLS = {
       second: 'Place where it goes, or write a length.',
     },
     moveCommand,
+    true,
   ) as Tool<unknown>,
   copy: twoPointTool(
     { first: 'Place where to take hold of what is chosen.', second: 'Place where the copy goes.' },
@@ -81,10 +82,12 @@ export const TOOLS = {
       second: 'Place where east shall point, or write a length and a direction.',
     },
     turnCommand,
+    true,
   ) as Tool<unknown>,
   mirror: twoPointTool(
     { first: 'Place one end of the mirror line.', second: 'Place the other end.' },
     mirrorCommand,
+    true,
   ) as Tool<unknown>,
 } as const;
 

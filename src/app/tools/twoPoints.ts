@@ -4,15 +4,21 @@ import { NO_DRAFT, type Tool, type ToolContext } from './tool';
 
 export type TwoPointState =
   | { readonly name: 'waiting' }
-  | { readonly name: 'reaching'; readonly from: PlanPoint; readonly pointer: PlanPoint }
-  | { readonly name: 'shown'; readonly from: PlanPoint; readonly to: PlanPoint };
+  | { readonly name: 'reaching'; readonly from: PlanPoint; readonly pointer: PlanPoint };
 
-/** Two places and what follows from them: a measured length, a move, a copy, a turn, a mirror line, a dimension. */
+/** Two places and what follows from them: a move, a copy, a turn, a mirror line, a dimension. */
 export function twoPointTool(
   prompts: { readonly first: string; readonly second: string },
-  build: ((from: PlanPoint, to: PlanPoint, context: ToolContext) => Command | null) | null,
+  build: (from: PlanPoint, to: PlanPoint, context: ToolContext) => Command | null,
+  isTried = false,
 ): Tool<TwoPointState> {
   return {
+    ...(isTried
+      ? {
+          trial: (state: TwoPointState, context: ToolContext) =>
+            state.name === 'reaching' ? build(state.from, state.pointer, context) : null,
+        }
+      : {}),
     begin: () => ({ name: 'waiting' }),
     take(state, event, context) {
       if (event.kind === 'back')
@@ -22,7 +28,6 @@ export function twoPointTool(
       if (event.kind !== 'place') return { state };
       if (state.name !== 'reaching')
         return { state: { name: 'reaching', from: event.at, pointer: event.at } };
-      if (build === null) return { state: { name: 'shown', from: state.from, to: event.at } };
       const command = build(state.from, event.at, context);
       return command === null
         ? { state: { name: 'waiting' } }
@@ -32,13 +37,10 @@ export function twoPointTool(
     lengthMeans: () => 'way',
     draft(state) {
       if (state.name === 'waiting') return NO_DRAFT;
-      const to = state.name === 'shown' ? state.to : state.pointer;
       return {
-        lines: [
-          { points: [state.from, to], isClosed: false, style: state.name === 'shown' ? 'sure' : 'open' },
-        ],
-        corners: state.name === 'shown' ? [state.from, to] : [state.from],
-        measures: [{ from: state.from, to, isTyped: state.name === 'reaching' }],
+        lines: [{ points: [state.from, state.pointer], isClosed: false, style: 'open' }],
+        corners: [state.from],
+        measures: [{ from: state.from, to: state.pointer, isTyped: true }],
       };
     },
     prompt: (state) => (state.name === 'reaching' ? prompts.second : prompts.first),

@@ -18,10 +18,12 @@ export {
 } from './clip';
 export * from './construct';
 export * from './distance';
+export * from './fitScale';
 export * from './inside';
 export * from './offset';
 export * from './path';
 export * from './polygon';
+export * from './pull';
 export * from './quantise';
 export * from './ring';
 export * from './segmentIndex';

@@ -76,6 +76,40 @@ function removeItems(draft: PlanDraft, items: readonly { map: ItemMap; id: strin
   }
 }
 
+type Anchor = Extract<Plan['dimensions'][string]['from'], { kind: 'corner' }>;
+
+/** Lets the dimensions tied to corners of a ring follow when its corners are numbered anew; null unties: they go. */
+function renumberCorners(
+  draft: PlanDraft,
+  bedId: string,
+  ringIndex: number,
+  renumber: (pointIndex: number) => number | null,
+): void {
+  const isTied = (end: Plan['dimensions'][string]['from']): end is Anchor =>
+    end.kind === 'corner' && end.itemId === bedId && end.ringIndex === ringIndex;
+  for (const dimension of Object.values(draft.dimensions)) {
+    for (const end of [dimension.from, dimension.to]) {
+      if (!isTied(end)) continue;
+      const next = renumber(end.pointIndex);
+      if (next === null) delete draft.dimensions[dimension.id];
+      else end.pointIndex = next;
+    }
+  }
+}
+
+/** A picture lies by its own corner, which is not written as a point. */
+function moveOrigin(
+  draft: PlanDraft,
+  ref: { readonly map: ItemMap; readonly id: string },
+  move: (p: { x: number; y: number }) => { x: number; y: number },
+): void {
+  const underlay = ref.map === 'underlays' ? draft.underlays[ref.id] : undefined;
+  if (underlay === undefined) return;
+  const to = move({ x: underlay.originX, y: underlay.originY });
+  underlay.originX = to.x;
+  underlay.originY = to.y;
+}
+
 const ringPlace = z.strictObject({ id, ringIndex: z.int().min(0), pointIndex: z.int().min(0) });
 const sectionChange = <K extends 'project' | 'display' | 'site'>(key: K) =>
   command(z.strictObject({ changes }), (draft, { changes: change }) => {
@@ -106,16 +140,23 @@ const KINDS = {
     },
   ),
   'move-items': command(z.strictObject({ items: refs, dx: z.number(), dy: z.number() }), (draft, p) => {
-    for (const ref of p.items)
-      movePoints(itemOf(draft, ref.map, ref.id), ({ x, y }) => ({ x: x + p.dx, y: y + p.dy }));
+    const move = ({ x, y }: { x: number; y: number }) => ({ x: x + p.dx, y: y + p.dy });
+    for (const ref of p.items) {
+      movePoints(itemOf(draft, ref.map, ref.id), move);
+      moveOrigin(draft, ref, move);
+    }
   }),
   'turn-items': command(z.strictObject({ items: refs, about: point, angleRad: z.number() }), (draft, p) => {
     const [cos, sin] = [Math.cos(p.angleRad), Math.sin(p.angleRad)];
+    const turn = ({ x, y }: { x: number; y: number }) => ({
+      x: p.about.x + (x - p.about.x) * cos - (y - p.about.y) * sin,
+      y: p.about.y + (x - p.about.x) * sin + (y - p.about.y) * cos,
+    });
     for (const ref of p.items) {
-      movePoints(itemOf(draft, ref.map, ref.id), ({ x, y }) => ({
-        x: p.about.x + (x - p.about.x) * cos - (y - p.about.y) * sin,
-        y: p.about.y + (x - p.about.x) * sin + (y - p.about.y) * cos,
-      }));
+      movePoints(itemOf(draft, ref.map, ref.id), turn);
+      moveOrigin(draft, ref, turn);
+      const underlay = ref.map === 'underlays' ? draft.underlays[ref.id] : undefined;
+      if (underlay !== undefined) underlay.turnRad += p.angleRad;
       const bed = ref.map === 'beds' ? draft.beds[ref.id] : undefined;
       if (bed !== undefined && bed.rowDirectionRad !== null) bed.rowDirectionRad += p.angleRad;
     }
@@ -130,7 +171,12 @@ const KINDS = {
         const along = ((x - p.from.x) * ux + (y - p.from.y) * uy) / length2;
         return { x: 2 * (p.from.x + along * ux) - x, y: 2 * (p.from.y + along * uy) - y };
       });
-      if (ref.map === 'beds') reverseRings(draft.beds[ref.id]?.rings ?? []);
+      const bed = ref.map === 'beds' ? draft.beds[ref.id] : undefined;
+      if (bed === undefined) continue;
+      reverseRings(bed.rings);
+      if (bed.rowDirectionRad !== null) bed.rowDirectionRad = 2 * Math.atan2(uy, ux) - bed.rowDirectionRad;
+      for (const [ringIndex, ring] of bed.rings.entries())
+        renumberCorners(draft, bed.id, ringIndex, (index) => ring.points.length - 1 - index);
     }
   }),
   'move-corner': command(ringPlace.extend({ to: point }), (draft, p) => {
@@ -145,6 +191,7 @@ const KINDS = {
     if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
     ring.points.splice(p.pointIndex + 1, 0, p.at);
     ring.edges.splice(p.pointIndex, 1, { ...edge, sagittaM: 0 }, { ...edge, sagittaM: 0 });
+    renumberCorners(draft, p.id, p.ringIndex, (index) => (index > p.pointIndex ? index + 1 : index));
   }),
   'remove-corner': command(ringPlace, (draft, p) => {
     const ring = ringOf(draft, p.id, p.ringIndex);
@@ -152,6 +199,9 @@ const KINDS = {
     if (ring.points.length <= 3) throw new Refusal('plan.too-few-corners', p.id);
     ring.points.splice(p.pointIndex, 1);
     ring.edges.splice(p.pointIndex, 1);
+    renumberCorners(draft, p.id, p.ringIndex, (index) =>
+      index === p.pointIndex ? null : index > p.pointIndex ? index - 1 : index,
+    );
   }),
   'set-edge': command(ringPlace.extend({ changes }), (draft, p) => {
     const edge = ringOf(draft, p.id, p.ringIndex).edges[p.pointIndex];

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readEntry } from '../../../src/app/tools/entry';
 import { rectangleTool } from '../../../src/app/tools/rectangle';
 import { emptyPlan } from '../../../src/core/plan';
+import { contextFor } from './context';
 
 const read = (text: string, system: 'us' | 'metric' = 'us') => {
   const entry = readEntry(text, system);
@@ -37,22 +38,7 @@ describe('what is written on the rule', () => {
 });
 
 describe('the rectangle tool', () => {
-  const context = {
-    plan: emptyPlan('garden'),
-    sizes: {
-      walkWidthM: 1,
-      trunkRadiusM: 0.2,
-      canopyRadiusM: 2,
-      rootBallRadiusM: 0.3,
-      obstacleRadiusM: 0.4,
-      lineDepthM: 0.6,
-      spotElevationM: 0,
-      noteText: '',
-    },
-    selection: [],
-    reachM: 0.1,
-    newId: (kind: string) => `${kind}-1`,
-  };
+  const context = contextFor(emptyPlan('garden'));
   const tool = rectangleTool('bed', (ring) => ({ name: 'put-item', params: { ring } }));
 
   it('stretches from a corner to a typed size and makes one edit', () => {

@@ -195,3 +195,94 @@ describe('undo', () => {
     expect(history.past.length).toBe(1000);
   });
 });
+
+describe('what is tied to a bed follows it', () => {
+  const dimension = {
+    id: 'd',
+    from: { kind: 'corner', itemId: 'a', ringIndex: 0, pointIndex: 1 },
+    to: { kind: 'corner', itemId: 'a', ringIndex: 0, pointIndex: 3 },
+    asideM: 0.5,
+  } as const;
+  const tied = (): Plan => ({ ...planWithBed(), dimensions: { d: dimension } });
+  const ends = (plan: Plan) => {
+    const found = plan.dimensions.d;
+    return [found?.from, found?.to].map((end) =>
+      end?.kind === 'corner'
+        ? plan.beds[end.itemId]?.rings[end.ringIndex]?.points[end.pointIndex]
+        : undefined,
+    );
+  };
+
+  it('a dimension keeps its corners when another corner is put in before them', () => {
+    const plan = must(tied(), {
+      name: 'insert-corner',
+      params: { id: 'a', ringIndex: 0, pointIndex: 0, at: { x: 2, y: 0 } },
+    });
+    expect(ends(plan)).toEqual([
+      { x: 4, y: 0 },
+      { x: 0, y: 3 },
+    ]);
+  });
+
+  it('a dimension goes with a corner that goes, and keeps its own when another goes', () => {
+    const remove = (pointIndex: number): Command => ({
+      name: 'remove-corner',
+      params: { id: 'a', ringIndex: 0, pointIndex },
+    });
+    expect(must(tied(), remove(1)).dimensions).toEqual({});
+    expect(ends(must(tied(), remove(0)))).toEqual([
+      { x: 4, y: 0 },
+      { x: 0, y: 3 },
+    ]);
+  });
+
+  it('a mirrored bed keeps its arc bulging outwards, on the edge that is foundation, and its dimension on its corners', () => {
+    // mirrored about the line x = 0: the edge x = 4, y 0 to 3 comes to x = -4; its height of 0.2 m stays to the outside
+    const plan = must(tied(), {
+      name: 'mirror-items',
+      params: { items: [{ map: 'beds', id: 'a' }], from: { x: 0, y: 0 }, to: { x: 0, y: 1 } },
+    });
+    const ring = plan.beds.a!.rings[0]!;
+    const arc = ring.edges.findIndex((edge) => edge.sagittaM !== 0);
+    expect(ring.edges[arc]).toMatchObject({ class: 'foundation', sagittaM: 0.2 });
+    const from = ring.points[arc]!;
+    const to = ring.points[(arc + 1) % 4]!;
+    expect([from.x, to.x].map((x) => x + 0)).toEqual([-4, -4]);
+    // a positive height lies right of the edge's way: at x = -4 the outside is west, and west is right of south
+    expect(to.y).toBeLessThan(from.y);
+    expect(ends(plan)).toEqual([
+      { x: -4, y: 0 },
+      { x: 0, y: 3 },
+    ]);
+  });
+
+  it('a picture moves and turns with its own corner', () => {
+    const picture = {
+      id: 'u',
+      name: '',
+      kind: 'picture' as const,
+      dataUri: '',
+      lines: [],
+      originX: 1,
+      originY: 2,
+      metresPerPixel: 0.1,
+      turnRad: 0,
+      fadeRatio: 0,
+      locked: false,
+      widthPx: 10,
+      heightPx: 10,
+    };
+    const plan: Plan = { ...emptyPlan('p'), underlays: { u: picture } };
+    const items = [{ map: 'underlays', id: 'u' }];
+    const moved = must(plan, { name: 'move-items', params: { items, dx: 3, dy: -1 } });
+    expect(moved.underlays.u).toMatchObject({ originX: 4, originY: 1 });
+    const turned = must(plan, {
+      name: 'turn-items',
+      params: { items, about: { x: 0, y: 0 }, angleRad: Math.PI / 2 },
+    });
+    // (1, 2) turned a quarter to the left about the datum is (-2, 1)
+    expect(turned.underlays.u?.originX).toBeCloseTo(-2, 12);
+    expect(turned.underlays.u?.originY).toBeCloseTo(1, 12);
+    expect(turned.underlays.u?.turnRad).toBeCloseTo(Math.PI / 2, 12);
+  });
+});

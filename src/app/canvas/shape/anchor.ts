@@ -7,7 +7,10 @@ import { bedOutline, structureOutline } from './outline';
 export function anchorPoint(plan: Plan, anchor: Dimension['from']): PlanPoint | null {
   if (anchor.kind === 'free') return anchor.at;
   if (anchor.kind === 'corner') {
-    return plan.beds[anchor.itemId]?.rings[anchor.ringIndex]?.points[anchor.pointIndex] ?? null;
+    const { itemId, ringIndex, pointIndex } = anchor;
+    const shape = plan.structures[itemId]?.shape;
+    if (shape) return shape.kind === 'area' ? (shape.rings[ringIndex]?.[pointIndex] ?? null) : null;
+    return plan.beds[itemId]?.rings[ringIndex]?.points[pointIndex] ?? null;
   }
   for (const map of ITEM_MAPS) {
     const item = plan[map][anchor.itemId];

@@ -7,8 +7,10 @@ import {
   inflatePath,
   type Polyline,
   type Ring,
+  rectangleRing,
+  rotatePoints,
 } from '../../../core/geometry';
-import type { Bed, Plan, Structure } from '../../../core/plan';
+import type { Bed, Plan, Structure, Underlay } from '../../../core/plan';
 
 /** The outline of a drawn thing in plan metres, arcs as points, with its box. */
 export interface Outline {
@@ -74,6 +76,7 @@ export function boxOfPlan(plan: Plan): Box | null {
     ...Object.values(plan.beds).flatMap((bed) => bedOutline(bed).rings),
     ...Object.values(plan.structures).flatMap((structure) => structureOutline(structure).rings),
     ...Object.values(plan.utilities).map((utility) => utility.path),
+    ...Object.values(plan.underlays).map(pictureCorners),
     ...Object.values(plan.underlays).flatMap(underlayCorners),
   ];
   const box = boxOfAll(chains);
@@ -91,4 +94,11 @@ export function underlayCorners(underlay: Plan['underlays'][string]): readonly R
     y: underlay.originY + x * sin + y * cos,
   });
   return [[corner(0, 0), corner(wideM, 0), corner(wideM, highM), corner(0, highM)]];
+}
+
+/** The four corners of a picture as it lies on the plan. */
+export function pictureCorners(underlay: Underlay): Ring {
+  const { originX: x, originY: y, metresPerPixel, widthPx, heightPx, turnRad } = underlay;
+  const far = { x: x + widthPx * metresPerPixel, y: y + heightPx * metresPerPixel };
+  return rotatePoints(rectangleRing({ x, y }, far), turnRad, { x, y });
 }
