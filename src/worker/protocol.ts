@@ -1,3 +1,4 @@
+import type { Catalog } from '../core/catalog';
 import type { Design, DesignedBed } from '../core/design';
 import type { Plan, PlanPatch } from '../core/plan';
 import type { Zone } from '../core/supply';
@@ -10,6 +11,8 @@ export type Order =
   | { readonly kind: 'open'; readonly request: number; readonly plan: Plan }
   /** Kept: the replica moves on. */
   | { readonly kind: 'edit'; readonly request: number; readonly patches: readonly PlanPatch[] }
+  /** The user's own parts were read: everything is designed again with this catalogue. */
+  | { readonly kind: 'parts'; readonly request: number; readonly catalog: Catalog }
   /** A gesture under way: designed on top of the replica and forgotten. */
   | { readonly kind: 'try'; readonly request: number; readonly patches: readonly PlanPatch[] };
 

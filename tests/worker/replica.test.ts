@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { typicalCatalog } from '../../src/core/catalog';
 import { applyCommand, emptyPlan, type Plan, plainBed } from '../../src/core/plan';
 import type { Reply } from '../../src/worker';
 import { createReplica } from '../../src/worker/replica';
+import { answerJob, type RouteAnswer, type RouteJob } from '../../src/worker/router';
+import type { StartRouter } from '../../src/worker/routers';
 
 const rectangle = (id: string, x: number) => {
   const points = [
@@ -34,17 +37,51 @@ function moved(plan: Plan, x: number) {
   return applied.value;
 }
 
-/** A replica with everything it answers, and a way to let it finish. */
-function bench() {
+const remembered = new Map<string, RouteAnswer>();
+
+/** The router's answer, found once for each question: these tests ask who is asked what, not how beds are routed. */
+function answerOnce(job: RouteJob): RouteAnswer {
+  const key = JSON.stringify({ ...job.input, previous: null });
+  const answer = remembered.get(key) ?? answerJob(job);
+  remembered.set(key, answer);
+  return { ...answer, number: job.number };
+}
+
+/** A replica with everything it answers, routers that wait to be let go, and a way to let it finish. */
+function bench(count = 2) {
   const replies: Reply[] = [];
+  const jobs: { readonly job: RouteJob; readonly go: () => void; isStopped: boolean }[] = [];
+  const start: StartRouter = (answer) => {
+    const mine: (typeof jobs)[number][] = [];
+    return {
+      ask(job) {
+        const entry = { job, isStopped: false, go: () => answer(answerOnce(job)) };
+        jobs.push(entry);
+        mine.push(entry);
+      },
+      stop() {
+        for (const entry of mine) entry.isStopped = true;
+      },
+    };
+  };
   const replica = createReplica(
     (reply) => replies.push(reply),
     () => 0,
+    { count, start },
   );
-  const finish = (): void => {
-    while (replica.work());
+  /** Lets the oldest job that was not stopped answer. False when there is none. */
+  const routeOne = (): boolean => {
+    const at = jobs.findIndex((entry) => !entry.isStopped);
+    if (at < 0) return false;
+    jobs.splice(at, 1)[0]?.go();
+    return true;
   };
-  return { replies, replica, finish };
+  const finish = (): void => {
+    replica.work();
+    while (routeOne());
+  };
+  const designs = () => replies.flatMap((reply) => (reply.kind === 'designed' ? [reply] : []));
+  return { replies, designs, jobs, replica, routeOne, finish };
 }
 
 describe('the worker beside the desk', () => {
@@ -92,10 +129,134 @@ describe('the worker beside the desk', () => {
         : [],
     );
     // 3 x 4 m, and with the corner moved out by 3 m: 3 x 4 + 3 x 4 / 2, by hand
-    expect(areas[0]?.[1]).toBeCloseTo(12, 6);
+    const whole = replies.findIndex(
+      (reply) => reply.request === 1 && areas[replies.indexOf(reply)]?.length === 2,
+    );
+    expect(areas[whole]?.[1]).toBeCloseTo(12, 6);
     const tried = replies.findIndex((reply) => reply.request === 2);
     expect(areas[tried]?.[1]).toBeCloseTo(18, 6);
     const back = replies.findIndex((reply) => reply.request === 3);
     expect(areas[back]?.[1]).toBeCloseTo(12, 6);
+  });
+
+  it('the beds of a plan just opened are shown as they come, by the letters they keep', () => {
+    const { designs, replica, routeOne, finish } = bench();
+    replica.receive({ kind: 'open', request: 1, plan: twoBeds() });
+    replica.work();
+    expect(designs()).toEqual([]);
+    routeOne();
+    const [first] = designs();
+    expect(first?.parcel.rest.quality).toBe('preview');
+    expect(first?.parcel.beds.length).toBe(1);
+    finish();
+    const last = designs().at(-1);
+    expect(last?.parcel.rest.quality).toBe('finished');
+    expect(last?.parcel.beds.length).toBe(2);
+    // beds stand in the order of their ids: left is A, right is B
+    const rightFirst = bench();
+    rightFirst.replica.receive({ kind: 'open', request: 1, plan: twoBeds() });
+    rightFirst.replica.work();
+    const right = rightFirst.jobs.find(({ job }) => job.input.bedId === 'right');
+    right?.go();
+    expect(rightFirst.designs()[0]?.parcel.beds).toMatchObject([
+      { kind: 'new', item: { id: 'right', mark: 'B' } },
+    ]);
+  });
+
+  it('an edit stops the finishing of the bed it changes and leaves the other to be finished', () => {
+    const { designs, jobs, replica, routeOne, finish } = bench();
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    replica.work();
+    routeOne();
+    routeOne();
+    const finishing = [...jobs];
+    expect(finishing.map(({ job }) => job.input.quality)).toEqual(['finished', 'finished']);
+    replica.receive({ kind: 'edit', request: 2, patches: moved(plan, 14).forward });
+    replica.work();
+    expect(finishing.map(({ job, isStopped }) => [job.input.bedId, isStopped])).toEqual([
+      ['left', false],
+      ['right', true],
+    ]);
+    finish();
+    const answered = designs().map((reply) => `${reply.request} ${reply.parcel.rest.quality}`);
+    expect(answered.at(-1)).toBe('2 finished');
+    expect(answered).not.toContain('1 finished');
+    const leftFinished = finishing[0]?.job.input;
+    expect(jobs.some(({ job }) => job.input === leftFinished)).toBe(false);
+  });
+
+  it('what is dragged is seen to follow: a preview under way is let through, the newest comes next', () => {
+    const { designs, replica, routeOne, finish } = bench();
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    finish();
+    replica.receive({ kind: 'try', request: 2, patches: moved(plan, 14).forward });
+    replica.work();
+    replica.receive({ kind: 'try', request: 3, patches: moved(plan, 14.5).forward });
+    replica.receive({ kind: 'try', request: 4, patches: moved(plan, 15).forward });
+    replica.work();
+    routeOne();
+    expect(designs().at(-1)?.request).toBe(2);
+    finish();
+    expect(designs().map((reply) => reply.request)).not.toContain(3);
+    expect(designs().at(-1)?.request).toBe(4);
+  });
+
+  it('another plan opened stops everything at once', () => {
+    const { designs, jobs, replica, finish } = bench();
+    replica.receive({ kind: 'open', request: 1, plan: twoBeds() });
+    replica.work();
+    const before = [...jobs];
+    const { left } = twoBeds().beds;
+    replica.receive({
+      kind: 'open',
+      request: 2,
+      plan: { ...emptyPlan('yard'), beds: left ? { left: { ...left, name: 'alone' } } : {} },
+    });
+    finish();
+    expect(before.some(({ job, isStopped }) => job.input.bedId === 'right' && !isStopped)).toBe(true);
+    expect(new Set(designs().map((reply) => reply.request))).toEqual(new Set([2]));
+  });
+
+  it("the user's own parts take the place of the typical ones in every later design", () => {
+    const { designs, replica, finish } = bench();
+    replica.receive({ kind: 'open', request: 1, plan: twoBeds() });
+    finish();
+    const before = designs().at(-1);
+    const driplines = typicalCatalog.driplines.map((dripline) => ({ ...dripline, emitterSpacingM: 0.2 }));
+    replica.receive({ kind: 'parts', request: 2, catalog: { ...typicalCatalog, driplines } });
+    finish();
+    const spacing = (reply: typeof before) =>
+      reply?.parcel.beds.map((bed) => (bed.kind === 'new' ? bed.item.choice.dripline.emitterSpacingM : null));
+    expect(designs().at(-1)?.request).toBe(2);
+    expect(spacing(designs().at(-1))).toEqual([0.2, 0.2]);
+  });
+
+  it('a bug in the router is said, and the next edit is designed all the same', () => {
+    const replies: Reply[] = [];
+    let isBroken = true;
+    const replica = createReplica(
+      (reply) => replies.push(reply),
+      () => 0,
+      {
+        count: 1,
+        start: (answer) => ({
+          ask: (job) =>
+            isBroken
+              ? answer({ kind: 'failed', number: job.number, claim: 'a claim' })
+              : answer(answerOnce(job)),
+          stop: () => undefined,
+        }),
+      },
+    );
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    replica.work();
+    expect(replies).toEqual([{ kind: 'failed', request: 1, claim: 'a claim' }]);
+    isBroken = false;
+    replica.receive({ kind: 'edit', request: 2, patches: moved(plan, 14).forward });
+    replica.work();
+    expect(replies.at(-1)).toMatchObject({ kind: 'designed', request: 2 });
   });
 });

@@ -22,6 +22,8 @@ export interface DesignCache {
   ) => T;
   /** The remembered answer when `inputs` are identical, else null: asks without computing. */
   readonly peek: <T>(stage: string, id: string, inputs: readonly unknown[]) => T | null;
+  /** True when the remembered answer of `stage` for `id` is the one for this value key. */
+  readonly knows: (stage: string, id: string, key: string) => boolean;
   /** The remembered answer, whatever its inputs; null where there is none. */
   readonly last: <T>(stage: string, id: string) => T | null;
   /** How often each stage really computed, by stage; a test and the status line read it. */
@@ -64,6 +66,7 @@ export function createDesignCache(): DesignCache {
       const last = stages.get(stage)?.get(id);
       return last !== undefined && isSame(last.inputs, inputs) ? (last.answer as T) : null;
     },
+    knows: (stage, id, key) => stages.get(stage)?.get(id)?.key === key,
     last: <T>(stage: string, id: string) => (stages.get(stage)?.get(id)?.answer as T | undefined) ?? null,
     forget(bedIdsStillThere) {
       const there = new Set(bedIdsStillThere);

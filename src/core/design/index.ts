@@ -1,3 +1,4 @@
+export { keepRoute, type WantedRoute, wantedRoutes } from './bedStage';
 export * from './cache';
 export * from './marks';
 export * from './pipeline';

@@ -26,6 +26,11 @@ export interface DesignOptions {
   readonly quality: 'preview' | 'finished';
   /** Kept between designs of the same plan; a fresh one when absent. */
   readonly cache?: DesignCache;
+  /**
+   * The plan that the given one is a part of, where some beds are left out for now: beds keep the letters they have there, and the
+   * routes of those left out stay remembered.
+   */
+  readonly whole?: Plan;
   /** Told before each stage, with the share of the work done, 0..1. */
   readonly onProgress?: (stage: string, doneRatio: number) => void;
 }
@@ -41,15 +46,15 @@ const byId = <T extends { readonly id: string }>(items: Readonly<Record<string, 
   Object.values(items).sort((a, b) => (a.id < b.id ? -1 : 1));
 
 /** Beds in the order of their ids, each with the letter it carries on the sheet; parts of a repaired bed share it. */
-function partsOf(routed: readonly RoutedBed[]): Part[] {
-  return routed.flatMap((bed, index) =>
+function partsOf(routed: readonly RoutedBed[], bedIds: readonly string[]): Part[] {
+  return routed.flatMap((bed) =>
     bed.parts.map((layout, part) => {
       const suffix = bed.parts.length > 1 ? String(part + 1) : '';
       return {
         routed: bed,
         layout,
         name: bed.bed.name === '' ? layout.bedId : bed.bed.name + (suffix === '' ? '' : ` ${suffix}`),
-        mark: bedMark(index) + suffix,
+        mark: bedMark(bedIds.indexOf(bed.bed.id)) + suffix,
       };
     }),
   );
@@ -157,12 +162,13 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
   const cache = options.cache ?? createDesignCache();
   const tell = options.onProgress ?? (() => undefined);
   const bedList = byId(plan.beds);
-  cache.forget(bedList.map((bed) => bed.id));
+  const bedIds = byId((options.whole ?? plan).beds).map((bed) => bed.id);
+  cache.forget(bedIds);
   const routed = bedList.map((bed, index) => {
     tell('route', (0.7 * index) / bedList.length);
     return routeBed(plan, bed, catalog, options.quality, cache);
   });
-  const parts = partsOf(routed);
+  const parts = partsOf(routed, bedIds);
   tell('supply', 0.7);
   const supply = withPartsForFeeds(
     designSupply({
