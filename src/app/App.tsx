@@ -6,6 +6,7 @@ import { Figures } from './pages/Figures';
 import { SheetPreview } from './pages/SheetPreview';
 import { FindAction } from './parts/FindAction';
 import { Header } from './parts/Header';
+import { QuestionLeaf } from './parts/QuestionLeaf';
 import { Steps } from './parts/Steps';
 import { Welcome } from './parts/Welcome';
 import { Help } from './start/Help';
@@ -35,6 +36,7 @@ export function App(): ReactElement {
       {panel === 'help' ? <Help /> : null}
       {panel === 'start' ? <Start /> : null}
       {panel === 'walk-through' ? <WalkThrough /> : null}
+      {panel === 'question' ? <QuestionLeaf /> : null}
       {panel === 'unsaved' ? <Unsaved /> : null}
     </>
   );

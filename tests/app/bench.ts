@@ -46,10 +46,18 @@ export interface Visit {
 
 /** A first visit: the demonstration lies on the desk, designed. */
 export async function visit(bench: Bench): Promise<Visit> {
-  const context = await bench.browser.newContext({
-    viewport: { width: 1440, height: 900 },
-    acceptDownloads: true,
-  });
+  const opened = await open(bench, { width: 1440, height: 900 });
+  await settled(opened.page);
+  return opened;
+}
+
+async function open(
+  bench: Bench,
+  viewport: { width: number; height: number },
+  isLaterVisit = false,
+): Promise<Visit> {
+  const context = await bench.browser.newContext({ viewport, acceptDownloads: true });
+  if (isLaterVisit) await context.addInitScript(() => localStorage.setItem('rillsheet.visited', 'yes'));
   const page = await context.newPage();
   const asked: string[] = [];
   const complaints: string[] = [];
@@ -59,8 +67,20 @@ export async function visit(bench: Bench): Promise<Visit> {
     if (message.type() === 'error') complaints.push(message.text());
   });
   await page.goto(bench.address);
-  await settled(page);
+  await page.locator('#sketch').waitFor();
   return { page, context, asked, complaints };
+}
+
+/** A later visit that begins an empty plan from the start page. */
+export async function startEmpty(bench: Bench, viewport = { width: 1440, height: 900 }): Promise<Visit> {
+  const started = await open(bench, viewport, true);
+  await started.page
+    .getByRole('dialog', { name: 'Start' })
+    .getByRole('button', { name: /^New plan/ })
+    .click();
+  await started.page.getByRole('button', { name: 'Empty sketch' }).click();
+  await started.page.locator('#sketch').focus();
+  return started;
 }
 
 /** Waits until the figures answer for the plan on the desk. */

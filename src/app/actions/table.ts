@@ -49,7 +49,7 @@ export const ACTIONS: readonly Action[] = [
   action('plan.cuts', 'Cut list as CSV', 'Plan', '', '', 'Cut list'),
   action('plan.design-json', 'Design as JSON', 'Plan'),
   action('plan.import', 'Bring in GeoJSON, DXF or surveyed points', 'Plan'),
-  action('plan.underlay', 'Bring in a picture', 'Plan', '', '', 'Underlay'),
+  action('plan.underlay', 'Bring in a picture or a PDF page', 'Plan', '', '', 'Underlay'),
   action('edit.undo', 'Undo', 'Edit', 'Mod+Z', SYSTEM),
   action('edit.redo', 'Redo', 'Edit', 'Mod+Shift+Z', SYSTEM),
   action('edit.remove', 'Remove what is chosen', 'Edit', 'Delete', SYSTEM, 'Remove'),

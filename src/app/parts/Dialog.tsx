@@ -6,6 +6,8 @@ export function Dialog(props: {
   readonly label: string;
   readonly className?: string;
   readonly isClosable?: boolean;
+  /** Instead of just putting the leaf away. */
+  readonly onClose?: () => void;
   readonly children: ReactNode;
 }): ReactElement {
   const element = useRef<HTMLDialogElement>(null);
@@ -14,7 +16,7 @@ export function Dialog(props: {
     if (dialog && !dialog.open) dialog.showModal();
     return () => dialog?.close();
   }, []);
-  const close = (): void => useDesk.setState({ panel: 'none' });
+  const close = props.onClose ?? ((): void => useDesk.setState({ panel: 'none' }));
   return (
     <dialog
       ref={element}

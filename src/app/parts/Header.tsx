@@ -1,6 +1,7 @@
 import { type ReactElement, useEffect, useState } from 'react';
 import { editNames } from '../../core/words';
 import { runAction } from '../actions/run';
+import { useBusy } from '../state/busy';
 import { isStale, isUnsaved, useDesk } from '../state/desk';
 import { stopDesigning } from '../state/edit';
 import { PlanMenu } from './PlanMenu';
@@ -26,6 +27,7 @@ export function Header(): ReactElement {
         Redo{redo ? `: ${editNames[redo] ?? redo}` : ''}
       </button>
       <Said />
+      <OtherWork />
       <Working />
       <button type="button" className="find-act" onClick={() => runAction('help.find')}>
         Find an action <kbd>F3</kbd>
@@ -44,6 +46,20 @@ function Said(): ReactElement {
     <output className={`said ink-${severity}`} aria-live="polite">
       {text}
     </output>
+  );
+}
+
+/** Reading or drawing that is not the design's. */
+function OtherWork(): ReactElement | null {
+  const busy = useBusy((state) => state.busy);
+  if (!busy) return null;
+  return (
+    <span className="stale">
+      <progress aria-label={busy.label} /> {busy.label}
+      <button type="button" className="act" onClick={busy.stop}>
+        Stop
+      </button>
+    </span>
   );
 }
 

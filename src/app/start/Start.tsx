@@ -27,13 +27,10 @@ export function Start(): ReactElement {
       <p>A plan of the beds goes in; a sheet for the crew comes out.</p>
       <div className="start-acts">
         <button type="button" className="mend" onClick={act('plan.new')}>
-          <strong>New plan</strong> <span>an empty sketch, feet or metres</span>
+          <strong>New plan</strong> <span>site, water and a first bed</span>
         </button>
         <button type="button" className="mend" onClick={act('plan.open')}>
           <strong>Open</strong> <span>a plan, or a site as GeoJSON</span>
-        </button>
-        <button type="button" className="mend" onClick={leave}>
-          <strong>Go on</strong> <span>with what lies on the desk</span>
         </button>
         <button type="button" className="mend" onClick={act('plan.demonstration')}>
           <strong>Demonstration</strong> <span>an invented plot with every part</span>

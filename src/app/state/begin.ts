@@ -1,7 +1,7 @@
 import { runAction } from '../actions/run';
 import { applyLook, LOOKS, type Look } from '../look/looks';
 import { isStale, isUnsaved, useDesk } from './desk';
-import { openDemonstration, openGivenFile } from './files';
+import { layOutEmpty, openDemonstration, openGivenFile } from './files';
 import { host } from './host';
 
 const VISITED = 'rillsheet.visited';
@@ -21,7 +21,8 @@ export async function beginDesk(): Promise<void> {
   const isFirstVisit = localStorage.getItem(VISITED) === null;
   localStorage.setItem(VISITED, 'yes');
   if (isGiven) return;
-  openDemonstration();
+  if (isFirstVisit) openDemonstration();
+  else layOutEmpty();
   useDesk.setState({ isFirstVisit, panel: isFirstVisit ? 'none' : 'start' });
 }
 

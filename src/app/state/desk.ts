@@ -36,7 +36,7 @@ export interface Message {
   readonly next: string;
 }
 
-export type OpenPanel = 'none' | 'actions' | 'help' | 'start' | 'walk-through' | 'unsaved';
+export type OpenPanel = 'none' | 'actions' | 'help' | 'start' | 'walk-through' | 'question' | 'unsaved';
 
 export interface DeskState {
   readonly history: History;

@@ -1,7 +1,7 @@
 import demonstrationText from '../../../assets/demonstration.rillsheet.json?raw';
-import { readDxf, readGeoJson, readPointsCsv } from '../../core/exchange';
+import { readGeoJson } from '../../core/exchange';
 import { emptyPlan, type Plan, planFromDocument, readPlan, writePlan } from '../../core/plan';
-import type { Outcome, Problem } from '../../core/units';
+import type { Problem } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import type { Answer, FileKind, FileToken, OpenedFile } from '../../host/contract';
 import { isUnsaved, say, useDesk } from './desk';
@@ -15,7 +15,8 @@ const GEOJSON_KIND: FileKind = { label: 'GeoJSON', extensions: ['geojson', 'json
 /** A plan needs an id that no other has; the clock and chance live out here, never in core. */
 const freshPlanId = (): string => crypto.randomUUID();
 
-function complain(problems: readonly Problem[]): void {
+/** Says the first problem, and how many more there are. */
+export function complain(problems: readonly Problem[]): void {
   const [problem] = problems;
   if (!problem) return;
   const said = sayProblem(problem, currentPrinter());
@@ -57,10 +58,15 @@ export async function answerUnsaved(answer: 'save' | 'leave' | 'stay'): Promise<
   then();
 }
 
+/** An empty plan, in the units in use. */
+export function layOutEmpty(): void {
+  const { units } = useDesk.getState().history.plan.display;
+  layOut(emptyPlan(freshPlanId(), units), { fileName: '', isSaved: true });
+}
+
 export function newPlan(): void {
   afterAsking(() => {
-    const { units } = useDesk.getState().history.plan.display;
-    layOut(emptyPlan(freshPlanId(), units), { fileName: '', isSaved: true });
+    layOutEmpty();
     useDesk.setState({ step: 'site', panel: 'walk-through' });
   });
 }
@@ -164,31 +170,10 @@ export function layOutRecovered(plan: Plan): void {
   else layOut(read.value, { fileName: '', isSaved: false });
 }
 
-const DRAWING_KIND: FileKind = {
-  label: 'GeoJSON, DXF or points',
-  extensions: ['geojson', 'json', 'dxf', 'csv'],
-};
-
-/** Reads a site that another program wrote, by the ending of its name. */
-function readSite(text: string, fileName: string): Outcome<Plan> {
-  if (/\.csv$/i.test(fileName)) return readPointsCsv(text, { fileName });
-  if (!/\.dxf$/i.test(fileName)) return readGeoJson(text, { fileName });
-  const read = readDxf(text, { fileName });
-  return read.ok ? { ok: true, value: read.value.plan, problems: read.problems } : read;
-}
-
-/** Puts what another file holds beside what is drawn, as one edit. */
+/** Puts what another file holds beside what is drawn, after its unit and its layers were asked for. */
 export async function bringIn(): Promise<void> {
-  const answer = await host.open([DRAWING_KIND]);
-  if (answer.kind !== 'done') return;
-  const read = readSite(new TextDecoder().decode(answer.value.bytes), answer.value.name);
-  if (!read.ok) {
-    complain(read.problems);
-    return;
-  }
-  const { putBeside } = await import('./putBeside');
-  putBeside(read.value);
-  complain(read.problems);
+  const { bringInSite } = await import('./bringIn');
+  await bringInSite();
 }
 
 export async function bringInUnderlay(): Promise<void> {

@@ -4,7 +4,7 @@ import { useDesk } from './desk';
 import { edit } from './edit';
 import { choose } from './selection';
 
-const BROUGHT = ITEM_MAPS.filter((map) => map !== 'underlays' && map !== 'readings' && map !== 'dimensions');
+const BROUGHT = ITEM_MAPS.filter((map) => map !== 'readings' && map !== 'dimensions');
 
 /** Adds everything drawn in another plan, as one edit; an id that is already here gives way to a free one. */
 export function putBeside(other: Plan): void {

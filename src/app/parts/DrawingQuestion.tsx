@@ -1,0 +1,98 @@
+import { type ReactElement, useState } from 'react';
+import {
+  DRAWING_UNITS,
+  type DrawingReading,
+  type DrawingUnit,
+  LAYER_KINDS,
+  type LayerKind,
+} from '../../core/exchange';
+import type { Outcome } from '../../core/units';
+import { usePrinter } from '../state/units';
+import { ChoiceField } from './ChoiceField';
+import { Line } from './Section';
+
+export interface DrawingChoice {
+  readonly unit: DrawingUnit;
+  readonly layers: Readonly<Record<string, LayerKind>>;
+}
+
+const UNIT_NAMES: Readonly<Record<DrawingUnit, string>> = {
+  in: 'inches',
+  ft: 'feet',
+  mm: 'millimetres',
+  cm: 'centimetres',
+  m: 'metres',
+};
+const KIND_NAMES: Readonly<Record<LayerKind, string>> = {
+  bed: 'beds',
+  building: 'buildings',
+  paving: 'paving',
+  fence: 'fences',
+  obstacle: 'obstacles',
+  tree: 'trees',
+  utility: 'buried lines',
+  reference: 'faint lines to trace',
+  'leave-out': 'nothing: leave it out',
+};
+const UNIT_FROM: Readonly<Record<DrawingReading['unitFrom'], string>> = {
+  file: 'The file says its unit.',
+  guess: 'The file does not say its unit: look at the size below before taking it.',
+  given: '',
+};
+
+/** In what unit a drawing is, and what each of its layers becomes; the size it would have on the plan stands below. */
+export function DrawingQuestion(props: {
+  readonly name: string;
+  readonly first: DrawingReading;
+  readonly read: (choice: DrawingChoice) => Outcome<DrawingReading>;
+  readonly onAnswer: (choice: DrawingChoice) => void;
+}): ReactElement {
+  const { first } = props;
+  const printer = usePrinter();
+  const [choice, setChoice] = useState<DrawingChoice>({
+    unit: first.unit,
+    layers: Object.fromEntries(first.layers.map((layer) => [layer.name, layer.kind])),
+  });
+  const read = props.read(choice);
+  return (
+    <form
+      onSubmit={(event) => {
+        event.preventDefault();
+        props.onAnswer(choice);
+      }}
+    >
+      <h1>{props.name}</h1>
+      <p className="teach">{UNIT_FROM[first.unitFrom]}</p>
+      <ChoiceField
+        label="One unit of it is"
+        value={choice.unit}
+        choices={(Object.keys(DRAWING_UNITS) as DrawingUnit[]).map((unit) => [unit, UNIT_NAMES[unit]])}
+        onChoose={(unit) => setChoice({ ...choice, unit: unit as DrawingUnit })}
+      />
+      {read.ok ? (
+        <Line name="Then it is">
+          {printer.length(read.value.widthM)} by {printer.length(read.value.heightM)}
+        </Line>
+      ) : null}
+      <h2>Layers</h2>
+      <div className="question-layers">
+        {first.layers.map((layer) => (
+          <ChoiceField
+            key={layer.name}
+            label={`${layer.name} (${layer.count})`}
+            value={choice.layers[layer.name] ?? layer.kind}
+            choices={LAYER_KINDS.map((kind) => [kind, KIND_NAMES[kind]])}
+            onChoose={(kind) =>
+              setChoice({ ...choice, layers: { ...choice.layers, [layer.name]: kind as LayerKind } })
+            }
+          />
+        ))}
+      </div>
+      <footer className="onward">
+        <button type="submit" className="mend">
+          <strong>Put it on the plan</strong>
+        </button>
+      </footer>
+    </form>
+  );
+}
