@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { PAGE_ACTS } from '../actions/table';
 import { Act } from '../parts/Act';
 import { Contents } from '../parts/Contents';
+import { StepFindings } from '../parts/StepFindings';
 import { type Step, useDesk } from '../state/desk';
 import { STEP_NAMES } from '../wording';
 import { BedsPage } from './BedsPage';
@@ -34,6 +35,7 @@ export function Figures(): ReactElement {
           <Act key={action} action={action} number={index + 1} />
         ))}
       </div>
+      {step === 'review' ? null : <StepFindings step={step} />}
       <Page />
       <Contents />
     </aside>

@@ -3,6 +3,7 @@ import type { Problem, Severity } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
 import { PartSymbol } from '../look/PartSymbol';
+import { FieldReadings } from '../parts/FieldReadings';
 import { Finding } from '../parts/Finding';
 import { Section } from '../parts/Section';
 import { useDesk } from '../state/desk';
@@ -53,6 +54,7 @@ export function ReviewPage(): ReactElement {
           <Finding finding={opened} />
         </section>
       ) : null}
+      <FieldReadings />
     </>
   );
 }

@@ -3,8 +3,10 @@ import { type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../co
 import { runAction } from '../actions/run';
 import { CheckField } from '../parts/CheckField';
 import { ChoiceField } from '../parts/ChoiceField';
+import { ClimateFields } from '../parts/ClimateFields';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { ItemFields } from '../parts/ItemFields';
+import { JarTest } from '../parts/JarTest';
 import { QuantityField } from '../parts/QuantityField';
 import { Section } from '../parts/Section';
 import { TextField } from '../parts/TextField';
@@ -75,6 +77,7 @@ export function SitePage(): ReactElement {
           choices={[NOT_SAID, ...soilClassSchema.options.map((key) => [key, SOIL_NAMES[key]] as const)]}
           onChoose={(soil) => setSite({ soil: soil === '' ? null : (soil as Plan['site']['soil']) })}
         />
+        <JarTest onSoil={(soil) => setSite({ soil })} />
         <CheckField
           label="Soil swells and shrinks: tubing keeps further off foundations"
           isOn={site.expansiveSoil}
@@ -95,12 +98,8 @@ export function SitePage(): ReactElement {
           onChoose={(sun) => setSite({ sun: sun === '' ? null : (sun as Plan['site']['sun']) })}
         />
       </Section>
-      <Section title="Climate" aside={site.climate.source}>
-        <TextField
-          label="Place"
-          value={site.climate.place}
-          onSet={(place) => setSite({ climate: { ...site.climate, place } })}
-        />
+      <ClimateFields climate={site.climate} />
+      <Section title="Season">
         <QuantityField
           label="Season’s share"
           measure="share"

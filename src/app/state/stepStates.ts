@@ -21,6 +21,20 @@ const STEP_OF_ROOM: Readonly<Record<string, Step>> = {
   takeoff: 'sheet',
 };
 
+/** Findings of the review that one of the earlier steps can mend. */
+const STEP_OF_REVIEW: readonly (readonly [RegExp, Step])[] = [
+  [/source|static|meter|short-when-filter|backflow/, 'water'],
+  [/route|root-ball/, 'tubing'],
+  [/emitter|uniformity|flush|velocity|pipe|regulator|flow-over|zone/, 'zones'],
+];
+
+/** The step where a finding is mended; Review where it belongs to no other. */
+export function stepOfFinding(finding: Problem): Step {
+  const [room = '', name = ''] = finding.code.split('.', 2);
+  if (room === 'review') return STEP_OF_REVIEW.find(([words]) => words.test(name))?.[1] ?? 'review';
+  return STEP_OF_ROOM[room] ?? 'review';
+}
+
 const EMPTY: StepState = { level: 'empty', worst: null, count: 0 };
 
 function stateFor(findings: readonly Problem[]): StepState {
@@ -37,7 +51,7 @@ export function useStepStates(): Readonly<Record<Step, StepState>> {
   return useMemo(() => {
     const findings = design?.findings ?? [];
     const of = (step: Step): readonly Problem[] =>
-      findings.filter((finding) => STEP_OF_ROOM[finding.code.split('.')[0] ?? ''] === step);
+      findings.filter((finding) => stepOfFinding(finding) === step);
     const hasBeds = Object.keys(plan.beds).length > 0;
     const hasSite = Object.keys(plan.structures).length > 0 || plan.site.soil !== null;
     const [source] = Object.values(plan.sources);

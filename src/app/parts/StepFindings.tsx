@@ -1,0 +1,43 @@
+import type { ReactElement } from 'react';
+import { sayProblem } from '../../core/words';
+import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
+import { PartSymbol } from '../look/PartSymbol';
+import { type Step, useDesk } from '../state/desk';
+import { showFinding } from '../state/findings';
+import { useNames } from '../state/names';
+import { stepOfFinding } from '../state/stepStates';
+import { usePrinter } from '../state/units';
+import { Section } from './Section';
+
+/** What the level of a step counts, said on its own page; a press opens the slip on the sketch. */
+export function StepFindings({ step }: { readonly step: Step }): ReactElement | null {
+  const findings = useDesk((state) => state.design?.findings);
+  const open = useDesk((state) => state.finding);
+  const printer = usePrinter();
+  const names = useNames();
+  const own = (findings ?? [])
+    .map((finding, index) => ({ finding, index }))
+    .filter(({ finding }) => finding.severity !== 'note' && stepOfFinding(finding) === step);
+  if (own.length === 0) return null;
+  return (
+    <Section title="Wants a look" aside={own.length}>
+      <ul className="findings">
+        {own.map(({ finding, index }) => (
+          <li key={`${finding.code} ${index}`}>
+            <button
+              type="button"
+              className={index === open ? 'finding-line is-chosen' : 'finding-line'}
+              aria-expanded={index === open}
+              onClick={() => showFinding(index === open ? null : index)}
+            >
+              <span className={`ink-${finding.severity}`}>
+                <PartSymbol name={SEVERITY_SYMBOLS[finding.severity]} size={14} />
+              </span>
+              <strong>{sayProblem(finding, printer, names).what}</strong>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </Section>
+  );
+}
