@@ -7,8 +7,13 @@ const folder = join(root, 'node_modules/electron');
 const marker = join(root, 'node_modules/.cache/rillsheet-runtime-not-fetched');
 const FETCH_LIMIT_MS = 300_000;
 
-/** The desktop runtime's binary where it is here, or null. The package itself is never loaded: loading it starts a download. */
+/**
+ * The desktop runtime's binary where it is here, or null. The package itself is never loaded: loading it starts a download.
+ * RILLSHEET_RUNTIME names another binary, and then the only one that is looked at.
+ */
 export function findRuntime() {
+  const named = process.env.RILLSHEET_RUNTIME;
+  if (named !== undefined) return existsSync(named) ? named : null;
   const pathFile = join(folder, 'path.txt');
   if (!existsSync(pathFile)) return null;
   const base = process.env.ELECTRON_OVERRIDE_DIST_PATH ?? join(folder, 'dist');
@@ -18,6 +23,7 @@ export function findRuntime() {
 
 /** Fetches the binary once. A failure is remembered, so that later starts do not wait for it again. */
 export function fetchRuntime({ again = false } = {}) {
+  if (process.env.RILLSHEET_RUNTIME !== undefined) return null;
   const installer = join(folder, 'install.js');
   if (!existsSync(installer) || (existsSync(marker) && !again)) return null;
   console.log('The desktop runtime is not here yet; fetching it once...');

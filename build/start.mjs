@@ -5,7 +5,7 @@ import { basename, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { ensurePackages, root } from './install.mjs';
 
-const IDLE_STOP_MS = 60_000;
+const IDLE_STOP_MS = Number(process.env.RILLSHEET_IDLE_STOP_MS ?? 60_000);
 const EARLY_DEATH_MS = 4000;
 
 const usage = `Usage: npm start -- [FILE] [--no-open] [--port N] [--browser] [--fetch-again]

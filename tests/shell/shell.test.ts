@@ -46,16 +46,16 @@ function shellBodies(launch: () => Promise<Shell>): void {
 
   it('a plan handed over by the system lies on the desk', async () => {
     await shell.openFromSystem(file);
-    await expect.poll(() => shell.page.locator('header').first().textContent()).toContain('garden');
+    await expect.poll(() => shell.page.locator('header.head').textContent()).toContain('garden');
   });
 
   it('a plan named at a second start, from another folder, takes its place', async () => {
     const other = join(folder, 'yard.rillsheet.json');
     writeFileSync(other, titled('Back yard'));
     await shell.startAgain(['yard.rillsheet.json'], folder);
-    await expect.poll(() => shell.page.locator('header').first().textContent()).toContain('yard');
+    await expect.poll(() => shell.page.locator('header.head').textContent()).toContain('yard');
     await shell.openFromSystem(file);
-    await expect.poll(() => shell.page.locator('header').first().textContent()).toContain('garden');
+    await expect.poll(() => shell.page.locator('header.head').textContent()).toContain('garden');
   });
 
   it('the menu works the page: units are switched, saved back to the file, and nothing else is left there', async () => {
@@ -68,7 +68,7 @@ function shellBodies(launch: () => Promise<Shell>): void {
 
   it('closing with unsaved work asks, and staying keeps window and work', async () => {
     await shell.chooseMenu('view.units');
-    await expect.poll(() => shell.page.locator('header').first().textContent()).not.toContain(' saved ');
+    await expect.poll(() => shell.page.locator('.kept').textContent()).toBe('not saved');
     const asked = await shell.messagesShown();
     await shell.answerMessage(1);
     await shell.closeWindow();
@@ -122,7 +122,7 @@ function shellBodies(launch: () => Promise<Shell>): void {
 
   it('closing without saving closes the window', async () => {
     await shell.chooseMenu('view.units');
-    await expect.poll(() => shell.page.locator('header').first().textContent()).not.toContain(' saved ');
+    await expect.poll(() => shell.page.locator('.kept').textContent()).toBe('not saved');
     await shell.answerMessage(2);
     await shell.closeWindow();
     await expect.poll(() => shell.windowCount().catch(() => 0)).toBe(0);
