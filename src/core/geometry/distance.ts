@@ -27,7 +27,9 @@ export function distanceToSegmentM(point: PlanPoint, a: PlanPoint, b: PlanPoint)
   const squared = dx * dx + dy * dy;
   const along = squared > 0 ? ((point.x - a.x) * dx + (point.y - a.y) * dy) / squared : 0;
   const ratio = Math.min(1, Math.max(0, along));
-  return Math.hypot(point.x - a.x - dx * ratio, point.y - a.y - dy * ratio);
+  const offX = point.x - a.x - dx * ratio;
+  const offY = point.y - a.y - dy * ratio;
+  return Math.sqrt(offX * offX + offY * offY);
 }
 
 /** Do two segments cross or touch? */

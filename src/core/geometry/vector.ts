@@ -2,7 +2,8 @@ import type { PlanPoint } from './types';
 
 /** Straight distance between two points, metres. */
 export function distanceM(a: PlanPoint, b: PlanPoint): number {
-  return Math.hypot(b.x - a.x, b.y - a.y);
+  // A plain root: several times quicker than `Math.hypot`, whose guard against overflow plan metres never need.
+  return Math.sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
 }
 
 /** The point at `ratio` of the way from `a` (0) to `b` (1). */

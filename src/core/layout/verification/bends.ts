@@ -1,5 +1,5 @@
 import type { PlanPoint } from '../../geometry';
-import type { LaidRun } from './pieces';
+import { type LaidRun, lengthOf } from './pieces';
 
 /** The tightest bend of a run, and whether it doubles back on itself faster than its bend radius allows. */
 export interface Bends {
@@ -17,7 +17,7 @@ function pointsAlong(run: LaidRun, stepM: number, overlapM: number): PlanPoint[]
   for (let i = 1; i < path.length; i += 1) {
     const a = path[i - 1]!;
     const b = path[i]!;
-    const length = Math.hypot(b.x - a.x, b.y - a.y);
+    const length = lengthOf(a, b);
     while (length > 0 && next < along + length) {
       const share = (next - along) / length;
       points.push({ x: a.x + (b.x - a.x) * share, y: a.y + (b.y - a.y) * share });
@@ -32,7 +32,7 @@ function extra(path: readonly PlanPoint[], overlapM: number): PlanPoint[] {
   const out: PlanPoint[] = [];
   let length = 0;
   for (let i = 1; i < path.length && length < overlapM; i += 1) {
-    length += Math.hypot(path[i]!.x - path[i - 1]!.x, path[i]!.y - path[i - 1]!.y);
+    length += lengthOf(path[i - 1]!, path[i]!);
     out.push(path[i]!);
   }
   return out;
@@ -42,8 +42,7 @@ function extra(path: readonly PlanPoint[], overlapM: number): PlanPoint[] {
 function circleRadiusM(a: PlanPoint, b: PlanPoint, c: PlanPoint): number {
   const doubleArea = Math.abs((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x));
   if (doubleArea < 1e-10) return Number.POSITIVE_INFINITY;
-  const product =
-    Math.hypot(b.x - a.x, b.y - a.y) * Math.hypot(c.x - b.x, c.y - b.y) * Math.hypot(a.x - c.x, a.y - c.y);
+  const product = lengthOf(a, b) * lengthOf(b, c) * lengthOf(c, a);
   return product / (2 * doubleArea);
 }
 
@@ -72,7 +71,7 @@ export function measureBends(run: LaidRun, bendRadiusM: number): Bends {
     const c = points[i + halfCircle]!;
     const d = points[i + halfCircle + 1]!;
     const dot = (b.x - a.x) * (d.x - c.x) + (b.y - a.y) * (d.y - c.y);
-    const norm = Math.hypot(b.x - a.x, b.y - a.y) * Math.hypot(d.x - c.x, d.y - c.y);
+    const norm = lengthOf(a, b) * lengthOf(c, d);
     if (norm > 0 && dot / norm < -0.985) hairpins += 1;
   }
   return { minRadiusM, hairpins, at };

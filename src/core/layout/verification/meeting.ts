@@ -17,21 +17,30 @@ const turn = (ax: number, ay: number, bx: number, by: number, cx: number, cy: nu
 
 /** Strictly across each other; touching within a tenth of a micrometre squared does not count as a crossing but as a distance of nought. */
 function areCrossing(p: Pieces, i: number, j: number): boolean {
-  const a = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!] as const;
-  const b = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!] as const;
-  const overA = turn(...a, b[0], b[1]) * turn(...a, b[2], b[3]);
-  const overB = turn(...b, a[0], a[1]) * turn(...b, a[2], a[3]);
-  return overA < -1e-14 && overB < -1e-14;
+  const [ax, ay, bx, by] = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!];
+  const [cx, cy, dx, dy] = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!];
+  if (turn(ax, ay, bx, by, cx, cy) * turn(ax, ay, bx, by, dx, dy) >= -1e-14) return false;
+  return turn(cx, cy, dx, dy, ax, ay) * turn(cx, cy, dx, dy, bx, by) < -1e-14;
 }
 
 function distanceM(p: Pieces, i: number, j: number): number {
-  const a = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!] as const;
-  const b = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!] as const;
+  const [ax, ay, bx, by] = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!];
+  const [cx, cy, dx, dy] = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!];
   return Math.min(
-    pointToLengthM(a[0], a[1], ...b),
-    pointToLengthM(a[2], a[3], ...b),
-    pointToLengthM(b[0], b[1], ...a),
-    pointToLengthM(b[2], b[3], ...a),
+    pointToLengthM(ax, ay, cx, cy, dx, dy),
+    pointToLengthM(bx, by, cx, cy, dx, dy),
+    pointToLengthM(cx, cy, ax, ay, bx, by),
+    pointToLengthM(dx, dy, ax, ay, bx, by),
+  );
+}
+
+/** Boxes of two pieces further apart than this neither cross nor come near. */
+function areFarApart(p: Pieces, i: number, j: number, lookM: number): boolean {
+  return (
+    Math.min(p.ax[i]!, p.bx[i]!) - Math.max(p.ax[j]!, p.bx[j]!) > lookM ||
+    Math.min(p.ax[j]!, p.bx[j]!) - Math.max(p.ax[i]!, p.bx[i]!) > lookM ||
+    Math.min(p.ay[i]!, p.by[i]!) - Math.max(p.ay[j]!, p.by[j]!) > lookM ||
+    Math.min(p.ay[j]!, p.by[j]!) - Math.max(p.ay[i]!, p.by[i]!) > lookM
   );
 }
 
@@ -95,6 +104,7 @@ export function findMeetings(
       (j) => {
         if (j <= i || seen[j] === i) return;
         seen[j] = i;
+        if (areFarApart(pieces, i, j, 2 * look)) return;
         const along = alongM(pieces, runs, i, j);
         const place = { x: pieces.ax[i]!, y: pieces.ay[i]! };
         if (areCrossing(pieces, i, j)) {

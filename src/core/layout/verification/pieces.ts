@@ -22,7 +22,9 @@ export interface Pieces {
   readonly runLengthM: readonly number[];
 }
 
-const lengthOf = (a: PlanPoint, b: PlanPoint): number => Math.hypot(b.x - a.x, b.y - a.y);
+/** Distance between two points. A plain root: several times quicker than `Math.hypot`, whose guard against overflow plan metres never need. */
+export const lengthOf = (a: PlanPoint, b: PlanPoint): number =>
+  Math.sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
 
 /** Cuts runs into lengths of at most `longestM`, so that distance along the tubing is known everywhere. */
 export function cutIntoPieces(runs: readonly LaidRun[], longestM: number): Pieces {
@@ -104,5 +106,7 @@ export function pointToLengthM(
   const vy = by - ay;
   const square = vx * vx + vy * vy;
   const share = square > 0 ? Math.min(1, Math.max(0, ((px - ax) * vx + (py - ay) * vy) / square)) : 0;
-  return Math.hypot(px - ax - share * vx, py - ay - share * vy);
+  const dx = px - ax - share * vx;
+  const dy = py - ay - share * vy;
+  return Math.sqrt(dx * dx + dy * dy);
 }
