@@ -13,8 +13,6 @@ import type { LayoutInput, LayoutKind } from './types';
 /** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
 const DRY_RATIO = 0.995;
 const DRY_GAP_ROWS = 0.8;
-/** Gaps up to this many rows are what bends at the ends of rows leave. */
-const FAIR_GAP_ROWS = 0.7;
 
 /** Where all spurs together fail, this many are tried one by one. */
 const MOST_SINGLE_SPURS = 4;
@@ -28,10 +26,7 @@ export interface PieceCandidates {
   readonly refused: string | null;
 }
 
-/**
- * Tries the layouts that suit a piece of ground and judges each over it. In a preview what was taken last is tried first,
- * and nothing else where it still does.
- */
+/** Tries the layouts that suit a piece of ground and judges each over it. */
 export function candidatesFor(
   piece: Polygon,
   usable: MultiPolygon,
@@ -39,70 +34,10 @@ export function candidatesFor(
   idPrefix: string,
   trees: LayoutInput['trees'],
 ): PieceCandidates {
-  const ground = { idPrefix, usable, trees };
-  const toJudged = (sketch: Sketch): Judged => judgeMended(sketch, piece, input, ground);
-  const again = input.quality === 'preview' ? otherAgain(piece, input, toJudged) : [];
-  if (again.length > 0) return { judged: again, refused: null };
-  const strips = stripSketches(piece, input, input.rowSpacingM).map(toJudged);
-  const loops = judgeLoops(piece, input, toJudged);
+  const strips = stripSketches(piece, input, input.rowSpacingM);
+  const loops = loopSketches(piece, input);
   const directionRad =
-    loops.judged[0]?.alternative.directionRad ??
-    strips[0]?.alternative.directionRad ??
-    input.rowDirectionRad ??
-    0;
-  const others = otherSketches(piece, input, directionRad).map(toJudged);
-  const judged = [...strips, ...loops.judged, ...others];
-  const isLoopLaid = judged.some(({ alternative }) => alternative.valid && isLooped(alternative.layout));
-  const rescued = isLoopLaid ? null : firstThatPasses(piece, input, ground);
-  return { judged: rescued ? [...judged, rescued] : judged, refused: loops.refused };
-}
-
-/** In a preview, the layout beside the loop that was chosen or taken last, where it still passes. */
-function otherAgain(piece: Polygon, input: LayoutInput, toJudged: (sketch: Sketch) => Judged): Judged[] {
-  if (!input.previous || (input.layout !== null && input.layout !== input.previous.layout)) return [];
-  const key = input.chosenAlternative ?? input.previous.key;
-  return otherSketches(piece, input, input.previous.directionRad)
-    .filter((sketch) => keyOf(sketch) === key)
-    .map(toJudged)
-    .filter(({ alternative }) => alternative.valid);
-}
-
-/** Loops judged as they are drawn; those to spare only while none before them does. */
-function judgeLoops(
-  piece: Polygon,
-  input: LayoutInput,
-  toJudged: (sketch: Sketch) => Judged,
-): { judged: Judged[]; refused: string | null } {
-  const judged: Judged[] = [];
-  const drawn = loopSketches(piece, input);
-  for (;;) {
-    const next = drawn.next();
-    if (next.done === true) return { judged, refused: next.value ?? null };
-    const isMark = next.value === 'only-spares-follow';
-    if (next.value !== 'only-spares-follow') judged.push(toJudged(next.value));
-    // A preview takes the first that does; a finished design also looks at what may be fitter still.
-    if ((isMark || input.quality === 'preview') && judged.some((one) => does(one, input)))
-      return { judged, refused: null };
-  }
-}
-
-/** A loop that passes the check, waters its ground, and is within the length limit: no other needs to be drawn. */
-function does({ alternative }: Judged, input: LayoutInput): boolean {
-  const longestM = Math.max(
-    0,
-    ...alternative.runs.filter(({ role }) => role === 'loop').map(({ lengthM }) => lengthM),
-  );
-  if (input.quality === 'preview') return alternative.valid;
-  return (
-    alternative.valid &&
-    alternative.coverage.coveredRatio >= DRY_RATIO &&
-    alternative.coverage.maxGapM <= FAIR_GAP_ROWS * alternative.rowSpacingM &&
-    (input.maxRunM === null || longestM <= input.maxRunM)
-  );
-}
-
-/** Layouts beside the plain loop and the strip that suit the ground and the wish. */
-function otherSketches(piece: Polygon, input: LayoutInput, directionRad: number): Sketch[] {
+    loops.sketches[0]?.directionRad ?? strips[0]?.directionRad ?? input.rowDirectionRad ?? 0;
   const laterals = wantsMore(input, 'laterals')
     ? lateralSketches(piece, input, input.rowSpacingM, directionRad)
     : [];
@@ -114,7 +49,18 @@ function otherSketches(piece: Polygon, input: LayoutInput, directionRad: number)
         return found ? [index === 0 ? found : { ...found, key: `${found.key}-across` }] : [];
       })
     : [];
-  return [...centreRows, ...(contour ? [contour] : []), ...laterals];
+  const sketches: Sketch[] = [
+    ...strips,
+    ...loops.sketches,
+    ...centreRows,
+    ...(contour ? [contour] : []),
+    ...laterals,
+  ];
+  const ground = { idPrefix, usable, trees };
+  const judged = sketches.map((sketch) => judgeMended(sketch, piece, input, ground));
+  const isLoopLaid = judged.some(({ alternative }) => alternative.valid && isLooped(alternative.layout));
+  const rescued = isLoopLaid ? null : firstThatPasses(piece, input, ground);
+  return { judged: rescued ? [...judged, rescued] : judged, refused: loops.refused ?? null };
 }
 
 /** Where no loop passed the check, the first of the other ways that does. */
@@ -142,7 +88,6 @@ function mendDry(
   ground: JudgingGround,
 ): Judged {
   const { valid, coverage } = judged.alternative;
-  if (input.quality === 'preview') return judged;
   const isDry = coverage.coveredRatio < DRY_RATIO || coverage.maxGapM > DRY_GAP_ROWS * sketch.rowSpacingM;
   if (!valid || !isDry || !isLooped(sketch.layout)) return judged;
   const spurs = spursFor(sketch, piece, input);

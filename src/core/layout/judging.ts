@@ -22,8 +22,6 @@ const OVER_LIMIT_WEIGHT = 3;
 const INVALID_COST_M = 1e6;
 const NEAR_STUB_UP_M = 0.3;
 
-const NOT_MEASURED: Coverage = { coveredRatio: 0, maxGapM: 0, gaps: [], worstPhaseOverlapRatio: 0 };
-
 const PLAIN_FITTINGS = new Set(['flush-valve']);
 
 /** A layout laid, measured and held against the verifier. */
@@ -63,22 +61,14 @@ export function judge(
   const wet = runs.filter(
     (run) => run.emittersM.length > 0 || run.role === 'loop' || run.role === 'single-row',
   );
-  // What fails the check is never shown: its coverage is not worth measuring.
-  const coverage: Coverage = !verification.passed
-    ? NOT_MEASURED
-    : {
-        ...measureCoverage(
-          ground.usable,
-          wet.map((run) => run.path),
-          spacingM,
-        ),
-        worstPhaseOverlapRatio: worstPhaseOverlap(
-          runs,
-          input.emitterSpacingM,
-          spacingM,
-          input.wettedDiameterM,
-        ),
-      };
+  const coverage: Coverage = {
+    ...measureCoverage(
+      ground.usable,
+      wet.map((run) => run.path),
+      spacingM,
+    ),
+    worstPhaseOverlapRatio: worstPhaseOverlap(runs, input.emitterSpacingM, spacingM, input.wettedDiameterM),
+  };
   const figures = totals(runs, joins, main, input);
   const alternative: Alternative = {
     key,

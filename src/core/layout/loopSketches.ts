@@ -35,68 +35,50 @@ const FIELD_WAYS = [
 /** With more fields than this each is tried two ways only. */
 const MANY_FIELDS = 40;
 
-/** A sketch of closed loops, or word that those to come are to spare: drawn only where none before them will do. */
-export type LoopSketch = Sketch | 'only-spares-follow';
+/** A sketch of closed loops, or the router's reason why there is none. */
+export interface LoopSketches {
+  readonly sketches: readonly Sketch[];
+  readonly refused: LoopRoute['refused'] | null;
+}
 
 /**
- * The closed loops worth comparing on one piece of ground, drawn one after the other as they are asked for: rows as asked;
- * rows stretched where that is allowed and saves some; then, to spare, rows the other ways. Ground that one loop within
- * the length limit cannot serve is cut into fields first.
- *
- * @returns the router's reason where there is no loop at all
+ * The closed loops worth comparing on one piece of ground: rows as asked; rows stretched where that is allowed and saves
+ * some; and, in a finished design without a fixed direction, rows the other way. Ground that one loop within the length
+ * limit cannot serve is cut into fields first.
  */
-export function* loopSketches(
-  ground: Polygon,
-  input: LayoutInput,
-): Generator<LoopSketch, LoopRoute['refused'] | null> {
-  const { maxRunM } = input;
-  if (maxRunM !== null && expectedLengthM(ground, input) > maxRunM) {
-    const count = yield* splitSketches(ground, input, maxRunM);
-    if (count > 0) {
-      yield* wholeLoop(ground, input);
-      return null;
-    }
+export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
+  if (input.maxRunM !== null && expectedLengthM(ground, input) > input.maxRunM) {
+    const split = splitSketches(ground, input, input.maxRunM);
+    if (split.length > 0) return { sketches: [...split, ...wholeLoop(ground, input)], refused: null };
   }
-  yield* lastAgain(ground, input);
   const plain = route(ground, input, 0, input.rowDirectionRad);
+  const sketches: Sketch[] = [];
+  const add = (key: string, found: LoopRoute): void => {
+    if (found.loops.length > 0) sketches.push(sketchOf(key, found));
+  };
   const longestM = Math.max(0, ...plain.loops.map((loop) => loop.lengthM));
-  if (maxRunM !== null && longestM > maxRunM) {
-    const count = yield* splitSketches(ground, input, maxRunM);
-    if (count > 0) {
-      yield sketchOf('loop-too-long', plain);
-      return null;
-    }
+  if (input.maxRunM !== null && longestM > input.maxRunM) {
+    const split = splitSketches(ground, input, input.maxRunM);
+    if (split.length > 0) return { sketches: [...split, sketchOf('loop-too-long', plain)], refused: null };
   }
-  if (plain.loops.length > 0) yield sketchOf('loop', plain);
+  add('loop', plain);
   if (input.rowStretchRatio > 0) {
     const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad);
-    if (stretched.loops.length > 0 && stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO)
-      yield sketchOf('loop-stretched', stretched);
+    if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
   }
-  yield 'only-spares-follow';
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
-  if (isFree(input) && isSmall && plain.loops.length > 0) {
-    const across = route(ground, input, 0, (plain.directionRad + Math.PI / 2) % Math.PI, 'preview');
-    if (across.loops.length > 0) yield sketchOf('loop-across', across);
+  if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
+    const across = (plain.directionRad + Math.PI / 2) % Math.PI;
+    add('loop-across', route(ground, input, 0, across, 'preview'));
   }
-  return plain.refused ?? null;
+  return { sketches, refused: plain.refused ?? null };
 }
 
-/** In a preview the loop taken last, where that was not the plain one, so that the picture keeps its rows. */
-function* lastAgain(ground: Polygon, input: LayoutInput): Generator<LoopSketch, void> {
-  const last = input.previous;
-  if (input.quality !== 'preview' || !last) return;
-  const stretchRatio = last.key === 'loop-stretched' ? input.rowStretchRatio : 0;
-  if (last.key !== 'loop-across' && stretchRatio === 0) return;
-  const found = route(ground, input, stretchRatio, input.rowDirectionRad ?? last.directionRad);
-  if (found.loops.length > 0) yield sketchOf(last.key, found);
-}
-
-/** One loop longer than the limit, on small ground: for where fields leave ground dry. */
-function* wholeLoop(ground: Polygon, input: LayoutInput): Generator<LoopSketch, void> {
-  if (polygonAreaM2(ground) > MOST_AREA_BOTH_WAYS_M2) return;
+/** One loop longer than the limit, on small ground: kept in hand for where fields leave ground dry. */
+function wholeLoop(ground: Polygon, input: LayoutInput): Sketch[] {
+  if (polygonAreaM2(ground) > MOST_AREA_BOTH_WAYS_M2) return [];
   const found = route(ground, { ...input, maxRunM: null }, 0, input.rowDirectionRad);
-  if (found.loops.length > 0) yield sketchOf('loop-too-long', found);
+  return found.loops.length > 0 ? [sketchOf('loop-too-long', found)] : [];
 }
 
 /** Ways still open where no first route passed the check: other directions, then rows a little closer. */
@@ -134,36 +116,17 @@ const wantedDirection = (input: LayoutInput): number =>
 
 const isFree = (input: LayoutInput): boolean => input.rowDirectionRad === null && input.slope === null;
 
-/** Fields with a loop each, along the ground's own best directions; on small ground others to spare. Returns how many. */
-function* splitSketches(
-  ground: Polygon,
-  input: LayoutInput,
-  maxLoopM: number,
-): Generator<LoopSketch, number> {
+/** Fields with a loop each, along the ground's own best directions; two of them in a finished design of a small bed. */
+function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
+  const most = input.quality === 'finished' && isSmall ? 3 : 1;
   const directions = isFree(input)
-    ? rowDirections(ground, 1.5 * input.rowSpacingM, isSmall ? 3 : 1)
+    ? rowDirections(ground, 1.5 * input.rowSpacingM, most)
     : [wantedDirection(input)];
-  let count = 0;
-  const last = lastTurn(input);
-  const order = [...directions.entries()].sort(
-    ([one], [other]) => Number(other === last) - Number(one === last),
-  );
-  for (const [index, directionRad] of order) {
+  return directions.flatMap((directionRad, index) => {
     const key = index === 0 ? 'loop' : `loop-turned-${index}`;
-    const sketch = fieldsSketch(ground, input, directionRad, maxLoopM, key);
-    if (!sketch) continue;
-    yield sketch;
-    if (count === 0) yield 'only-spares-follow';
-    count += 1;
-  }
-  return count;
-}
-
-/** Which of the directions a preview keeps to: the one taken last. */
-function lastTurn(input: LayoutInput): number {
-  if (input.quality !== 'preview') return 0;
-  return Number(/^loop-turned-(\d+)$/.exec(input.previous?.key ?? '')?.[1] ?? 0);
+    return fieldsSketch(ground, input, directionRad, maxLoopM, key) ?? [];
+  });
 }
 
 /** A loop in each field, or the strip that suits a field too narrow for one; null where no field takes any. */
@@ -245,7 +208,6 @@ function route(
     slope: input.slope,
     maxLoopLengthM: input.maxRunM,
     quality,
-    mends: input.quality === 'finished',
     memory: memory ? { directionRad: memory.directionRad, key: memory.key } : null,
     turnWeightM: input.turnWeightM,
   });

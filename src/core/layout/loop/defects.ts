@@ -2,17 +2,66 @@ import {
   distanceBetweenSegmentsM,
   distanceM,
   distancesAlongM,
+  inflateRings,
+  innerPoint,
+  nestRings,
   type PlanPoint,
+  type Polygon,
   type Polyline,
+  polygonAreaM2,
   type Region,
+  type Ring,
+  ringsOf,
   SegmentIndex,
   segmentsCross,
   signedRingAreaM2,
+  subtractRings,
   turnRad,
 } from '../../geometry';
 
+/** Ground further than this many row spacings from tubing is left dry. */
+export const DRY_RATIO = 0.55;
 /** Parts of a loop nearer along the tubing than this many spacings are neighbours, not two runs side by side. */
 const NEIGHBOUR_RATIO = 1.4;
+/** Slivers of dry ground narrower than this are the chords of arcs, metres squared. */
+const DRY_DIRT_M2 = 1e-4;
+
+/** A patch of ground left dry. */
+export interface DryPatch {
+  readonly polygon: Polygon;
+  readonly areaM2: number;
+  /** Its point furthest from tubing, and how far. */
+  readonly at: PlanPoint;
+  readonly distanceM: number;
+}
+
+/** Ground of the bed further than 0.55 of the spacing from the loops, with its furthest points. */
+export function dryPatches(loops: readonly Ring[], ground: Region, spacingM: number): DryPatch[] {
+  const reachM = DRY_RATIO * spacingM;
+  const wet = loops.flatMap((loop) =>
+    subtractRings(inflateRings([loop], reachM), inflateRings([loop], -reachM)),
+  );
+  const index = SegmentIndex.ofRings(loops);
+  return nestRings(subtractRings(ground, wet))
+    .map((polygon) => ({ polygon, areaM2: polygonAreaM2(polygon) }))
+    .filter((patch) => patch.areaM2 > DRY_DIRT_M2)
+    .map(({ polygon, areaM2 }) => {
+      const middle = innerPoint(polygon)?.at;
+      const candidates = [...(middle ? [middle] : []), ...ringsOf([polygon]).flat()];
+      let at = candidates[0]!;
+      let furthestM = 0;
+      for (const point of candidates) {
+        const distance = index.nearest(point)?.distanceM ?? 0;
+        if (distance > furthestM) {
+          furthestM = distance;
+          at = point;
+        }
+      }
+      return { polygon, areaM2, at, distanceM: furthestM };
+    })
+    .sort((one, other) => other.areaM2 - one.areaM2 || one.at.x - other.at.x || one.at.y - other.at.y);
+}
+
 /** Two parts of the tubing nearer than they may be. */
 export interface CloseRuns {
   readonly one: PlanPoint;

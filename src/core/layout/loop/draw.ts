@@ -1,8 +1,7 @@
 import { closeRing, distanceM, polylineLengthM, type Region, type Ring, ringLengthM } from '../../geometry';
 import { type Bridge, findBridges } from './bridges';
 import { type Candidate, fromFrame } from './candidates';
-import { closeRuns, countTurns, groundM2 } from './defects';
-import { type DryPatch, dryPatches } from './dry';
+import { closeRuns, countTurns, type DryPatch, dryPatches, groundM2 } from './defects';
 import { joinOutlines, outlineOf } from './outline';
 import { repairLoop } from './repair';
 import type { LoopRequest, TraceLayer } from './request';
@@ -15,8 +14,6 @@ import { spanTeeth, type Tree } from './tree';
 const DRY_WEIGHT = 12;
 /** A gap up to this many spacings is what even rows leave at their ends. */
 const FAIR_GAP_RATIO = 0.6;
-/** Rounds of mending after which nothing more is won. */
-const MENDING_ROUNDS = 2;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
 
@@ -100,11 +97,6 @@ export function layDrawing(
   return mended;
 }
 
-/** A laid drawing with what it leaves dry or too near mended, where that is better. */
-export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): Laid {
-  return mend(laid, laid.drawing, request, spacingM);
-}
-
 /** Lays a drawing as several loops, none longer than the limit and about equal. */
 export function laySplit(
   drawing: Drawing,
@@ -147,12 +139,9 @@ function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopReques
 function mend(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
   const { ground } = drawing.candidate.frame;
   const judge = (rings: readonly Ring[]): Judgement => judgeRings(rings, ground, request, spacingM);
-  const rounds = (request.mends ?? request.quality === 'finished') ? MENDING_ROUNDS : 0;
   let best = shaped.rings;
-  if (rounds === 0 && request.quality === 'preview')
-    return { drawing, rings: best, bendRadiusM: shaped.bendRadiusM, costM: drawing.costM };
   let judged = judge(best);
-  for (let round = 0; round < rounds; round++) {
+  for (let round = 0; round < 2; round++) {
     const dry = judged.dry.filter((patch) => patch.distanceM > FAIR_GAP_RATIO * spacingM);
     if (dry.length === 0 && judged.close.length === 0) break;
     const limits = { ground, spacingM, minSeparationM: request.minSeparationM };

@@ -1,6 +1,7 @@
 import {
   distanceM,
   distancesAlongM,
+  nearestOnSegment,
   type PlanPoint,
   pointBetween,
   pointInRing,
@@ -8,8 +9,7 @@ import {
   type Ring,
   SegmentIndex,
 } from '../../geometry';
-import { inPieces } from './defects';
-import { DRY_RATIO, type DryPatch } from './dry';
+import { DRY_RATIO, type DryPatch, inPieces } from './defects';
 
 /** How far from a defect tubing may be moved, in row spacings. Beyond, rows stay as they are. */
 const REACH_RATIO = 1.8;
@@ -18,12 +18,6 @@ const FADE_RATIO = 1.2;
 /** Nodes of a moved stretch lie this far apart, in row spacings. */
 const NODE_RATIO = 0.2;
 const ROUNDS = 24;
-/** Which runs lie near which is looked up anew after so many rounds. */
-const ROUNDS_A_LOOK = 8;
-/** Between two looks nothing moves further than this, in row spacings. */
-const MOVED_RATIO = 0.6;
-/** Points of a patch that pull: about so many. */
-const MOST_PULLS = 40;
 
 /** Something to mend: ground to be reached, or runs to be pushed apart. */
 export interface Mending {
@@ -57,66 +51,9 @@ export function repairLoop(loop: Ring, mending: Mending, limits: RepairLimits): 
   const nodes = nodesOf(loop, mending, limits.spacingM);
   if (!nodes.some((node) => node.isMovable)) return loop;
   const bounds = SegmentIndex.ofRings(limits.ground);
-  const samples = mending.dry.flatMap(({ at, points }) => {
-    const every = Math.max(1, Math.floor(points.length / MOST_PULLS));
-    return [at, ...points.filter((_, index) => index % every === 0)];
-  });
-  let near = lookAround(nodes, samples, limits);
-  for (let round = 0; round < ROUNDS; round++) {
-    if (round > 0 && round % ROUNDS_A_LOOK === 0) near = lookAround(nodes, samples, limits);
-    moveOnce(nodes, samples, limits, bounds, near);
-  }
+  const samples = drySamples(mending.dry, limits.spacingM);
+  for (let round = 0; round < ROUNDS; round++) moveOnce(nodes, samples, limits, bounds);
   return nodes.map(({ x, y }) => ({ x, y }));
-}
-
-/** Pieces of the loop, by their first node, that a sample or a node may feel until the next look. */
-interface Near {
-  readonly ofSample: readonly Int32Array[];
-  readonly ofNode: readonly Int32Array[];
-}
-
-const NOTHING = new Int32Array(0);
-
-function lookAround(nodes: readonly Node[], samples: readonly PlanPoint[], limits: RepairLimits): Near {
-  const { spacingM, minSeparationM } = limits;
-  const index = SegmentIndex.ofRings([nodes.map(({ x, y }) => ({ x, y }))]);
-  const movedM = MOVED_RATIO * spacingM;
-  const count = nodes.length;
-  const edges = (at: PlanPoint, radiusM: number): number[] => index.near(at, radiusM).map(({ edge }) => edge);
-  return {
-    ofSample: samples.map((sample) =>
-      Int32Array.from(edges(sample, (index.nearest(sample)?.distanceM ?? 0) + movedM)),
-    ),
-    ofNode: nodes.map((node, position) =>
-      node.isMovable
-        ? Int32Array.from(
-            edges(node, 1.08 * minSeparationM + movedM).filter((edge) => {
-              const apart = Math.abs(edge - position);
-              return !(
-                Math.min(apart, count - apart) * NODE_RATIO < 1.9 && isNeighbour(node, nodes[edge]!, spacingM)
-              );
-            }),
-          )
-        : NOTHING,
-    ),
-  };
-}
-
-/** The nearest place of a piece to a point. One object, filled again and again: this is the innermost loop of all routing. */
-const found = { x: 0, y: 0, ratio: 0, square: 0 };
-
-function measureToPiece(nodes: readonly Node[], edge: number, x: number, y: number): void {
-  const a = nodes[edge]!;
-  const b = nodes[edge + 1 === nodes.length ? 0 : edge + 1]!;
-  const vx = b.x - a.x;
-  const vy = b.y - a.y;
-  const length2 = vx * vx + vy * vy;
-  let ratio = length2 > 0 ? ((x - a.x) * vx + (y - a.y) * vy) / length2 : 0;
-  ratio = ratio < 0 ? 0 : ratio > 1 ? 1 : ratio;
-  found.ratio = ratio;
-  found.x = a.x + ratio * vx;
-  found.y = a.y + ratio * vy;
-  found.square = (x - found.x) * (x - found.x) + (y - found.y) * (y - found.y);
 }
 
 function nodesOf(loop: Ring, mending: Mending, spacingM: number): Node[] {
@@ -170,24 +107,35 @@ function distanceSince(
   return result;
 }
 
+function drySamples(dry: readonly DryPatch[], spacingM: number): PlanPoint[] {
+  const stepM = spacingM / 6;
+  return dry.flatMap(({ polygon, at }) => {
+    const points: PlanPoint[] = [at];
+    const xs = polygon.outer.map((point) => point.x);
+    const ys = polygon.outer.map((point) => point.y);
+    for (let x = Math.min(...xs) + stepM / 2; x < Math.max(...xs); x += stepM)
+      for (let y = Math.min(...ys) + stepM / 2; y < Math.max(...ys); y += stepM)
+        if (pointInRing({ x, y }, polygon.outer)) points.push({ x, y });
+    return points;
+  });
+}
+
 function moveOnce(
   nodes: Node[],
   samples: readonly PlanPoint[],
   limits: RepairLimits,
   bounds: SegmentIndex,
-  near: Near,
 ): void {
   const { spacingM } = limits;
   const count = nodes.length;
+  const index = SegmentIndex.ofRings([nodes.map(({ x, y }) => ({ x, y }))]);
   const pull = nodes.map(() => ({ x: 0, y: 0, weight: 0 }));
-  samples.forEach((sample, order) => {
-    pullTowards(sample, nodes, near.ofSample[order]!, pull, spacingM);
-  });
+  for (const sample of samples) pullTowards(sample, nodes, index, pull, spacingM);
   const target = nodes.map((node, position) => {
     if (!node.isMovable) return { x: node.x, y: node.y };
     const force = pull[position]!;
     const weight = Math.max(1, force.weight);
-    const push = pushApart(position, nodes, near.ofNode[position]!, limits);
+    const push = pushApart(position, nodes, index, limits);
     return { x: node.x + force.x / weight + push.x, y: node.y + force.y / weight + push.y };
   });
   const shift = target.map((point, position) => ({
@@ -212,32 +160,20 @@ function moveOnce(
 function pullTowards(
   sample: PlanPoint,
   nodes: readonly Node[],
-  edges: Int32Array,
+  index: SegmentIndex,
   pull: { x: number; y: number; weight: number }[],
   spacingM: number,
 ): void {
-  let nearestEdge = -1;
-  let square = Number.POSITIVE_INFINITY;
-  const reached = (0.94 * DRY_RATIO * spacingM) ** 2;
-  for (let k = 0; k < edges.length; k++) {
-    measureToPiece(nodes, edges[k]!, sample.x, sample.y);
-    if (found.square >= square) continue;
-    if (found.square < reached) return;
-    square = found.square;
-    nearestEdge = edges[k]!;
-  }
-  if (nearestEdge < 0) return;
-  measureToPiece(nodes, nearestEdge, sample.x, sample.y);
-  const distanceM = Math.sqrt(square);
-  const forceM = Math.min(0.35 * spacingM, distanceM - 0.5 * spacingM) * 0.4;
-  const [ux, uy] = [(sample.x - found.x) / distanceM, (sample.y - found.y) / distanceM];
+  const near = index.nearest(sample);
+  if (!near || near.distanceM < 0.94 * DRY_RATIO * spacingM || near.distanceM === 0) return;
+  const forceM = Math.min(0.35 * spacingM, near.distanceM - 0.5 * spacingM) * 0.4;
   const count = nodes.length;
   for (let offset = -4; offset <= 5; offset++) {
-    const position = (((nearestEdge + offset) % count) + count) % count;
-    const share = Math.exp(-((offset - found.ratio) ** 2) / 6);
+    const position = (((near.segment.edge + offset) % count) + count) % count;
+    const share = Math.exp(-((offset - near.ratio) ** 2) / 6);
     const node = pull[position]!;
-    node.x += forceM * share * ux;
-    node.y += forceM * share * uy;
+    node.x += (forceM * share * (sample.x - near.at.x)) / near.distanceM;
+    node.y += (forceM * share * (sample.y - near.at.y)) / near.distanceM;
     node.weight += share;
   }
 }
@@ -246,20 +182,26 @@ function pullTowards(
 function pushApart(
   position: number,
   nodes: readonly Node[],
-  edges: Int32Array,
+  index: SegmentIndex,
   limits: RepairLimits,
 ): PlanPoint {
   const node = nodes[position]!;
+  const count = nodes.length;
   const wantedM = 1.08 * limits.minSeparationM;
   let x = 0;
   let y = 0;
-  for (let k = 0; k < edges.length; k++) {
-    measureToPiece(nodes, edges[k]!, node.x, node.y);
-    if (found.square >= wantedM * wantedM || found.square < 1e-12) continue;
-    const apartM = Math.sqrt(found.square);
-    const share = (0.3 * (wantedM - apartM)) / apartM;
-    x += share * (node.x - found.x);
-    y += share * (node.y - found.y);
+  for (const segment of index.near(node, wantedM)) {
+    const apart = Math.abs(segment.edge - position);
+    if (
+      Math.min(apart, count - apart) * NODE_RATIO < 1.9 &&
+      isNeighbour(node, nodes[segment.edge]!, limits.spacingM)
+    )
+      continue;
+    const near = nearestOnSegment(node, segment.a, segment.b);
+    if (near.distanceM >= wantedM || near.distanceM < 1e-6) continue;
+    const share = (0.3 * (wantedM - near.distanceM)) / near.distanceM;
+    x += share * (node.x - near.at.x);
+    y += share * (node.y - near.at.y);
   }
   return { x, y };
 }

@@ -21,8 +21,6 @@ export interface LoopRequest {
   /** Longest loop allowed; longer ones are split into about equal loops. */
   readonly maxLoopLengthM: number | null;
   readonly quality: 'preview' | 'finished';
-  /** Rows are pulled over to dry corners; absent: where the quality is `finished`. */
-  readonly mends?: boolean;
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;
   /** What a turn costs, in metres of tubing. */
@@ -37,6 +35,15 @@ export interface LoopRequest {
 export interface TraceLayer {
   readonly name: string;
   readonly rings: readonly Polyline[];
+}
+
+/** What is not as wanted about a route. */
+export interface LoopDefect {
+  readonly kind: 'dry' | 'close' | 'tight-bend' | 'unreached' | 'unsplit';
+  readonly at: PlanPoint;
+  /** Distance to tubing (dry, unreached), between runs (close), bend radius (tight bend), loop length (unsplit), metres. */
+  readonly valueM: number;
+  readonly areaM2?: number;
 }
 
 /** One closed piece of tubing. */
@@ -58,6 +65,7 @@ export interface LoopRoute {
   readonly rows: number;
   readonly turns: number;
   readonly key: string;
+  readonly defects: readonly LoopDefect[];
   /** Parts of the ground wide enough for a loop. */
   readonly reachableParts: number;
   readonly refused?: 'layout.too-narrow' | 'layout.too-complex';

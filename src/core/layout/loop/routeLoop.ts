@@ -17,9 +17,9 @@ import {
 } from '../../geometry';
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
-import { countTurns } from './defects';
-import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit, mendLaid } from './draw';
-import type { LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
+import { closeRuns, countTurns, dryPatches } from './defects';
+import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
+import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;
 /** Candidates drawn as bare outlines, and of those laid as tubing, at each quality. */
@@ -31,7 +31,7 @@ const THIN_GROUND_M = 8e-4;
 
 /**
  * One closed loop of tubing through each part of the ground that two runs can reach: the outline of a comb of rows.
- * Closed, free of crossings and on the ground by construction; what is not as wanted is for the verifier to say.
+ * Closed, free of crossings and on the ground by construction; what is not as wanted comes back as defects.
  *
  * Fails: `refused` says why there is no loop: too narrow for two runs anywhere, or the step budget was spent before any
  * route was found.
@@ -67,6 +67,7 @@ export function routeLoop(request: LoopRequest): LoopRoute {
     rows: routes.reduce((rows, { laid }) => rows + laid.drawing.candidate.levels.length, 0),
     turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
     key: candidate.key,
+    defects: findDefects(loops, request, spacingM),
     reachableParts: parts.length,
     ...(trace ? { trace } : {}),
   };
@@ -80,6 +81,7 @@ function emptyRoute(request: LoopRequest): LoopRoute {
     rows: 0,
     turns: 0,
     key: '',
+    defects: [],
     reachableParts: 0,
   };
 }
@@ -115,22 +117,20 @@ function routePart(
     if (drawing) drawings.push({ drawing, weightM: weigh(candidate, drawing.costM) });
   }
   drawings.sort((one, other) => one.weightM - other.weightM);
-  // All are laid as drawn first; only the best is worth mending.
-  const asDrawn = { ...request, mends: false };
-  const laid: { laid: Laid; weightM: number }[] = [];
+  let best: Laid | null = null;
+  let bestM = Number.POSITIVE_INFINITY;
   for (const { drawing } of drawings.slice(0, limits.laid)) {
-    if (laid.length > 0 && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
-    const one = layWithin(drawing, asDrawn, spacingM, null);
-    if (one) laid.push({ laid: one, weightM: weigh(drawing.candidate, one.costM) });
+    if (best && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
+    const laid = layWithin(drawing, request, spacingM, null);
+    if (!laid) continue;
+    const weightM = weigh(drawing.candidate, laid.costM);
+    if (weightM < bestM) {
+      best = laid;
+      bestM = weightM;
+    }
   }
-  const best = laid.reduce<(typeof laid)[number] | null>(
-    (least, one) => (least === null || one.weightM < least.weightM ? one : least),
-    null,
-  );
-  if (best === null) return null;
-  if (trace) layDrawing(best.laid.drawing, request, spacingM, trace);
-  const isMended = request.mends ?? request.quality === 'finished';
-  return isMended ? mendLaid(best.laid, request, spacingM) : best.laid;
+  if (best && trace) layDrawing(best.drawing, request, spacingM, trace);
+  return best;
 }
 
 function layWithin(
@@ -181,4 +181,24 @@ function toLoop(ring: Ring, bendRadiusM: number, part: number, request: LoopRequ
     : closed;
   const path = closeRing(quantisePoints(begun.slice(0, -1)));
   return { path, lengthM: polylineLengthM(path), bendRadiusM, part };
+}
+
+function findDefects(loops: readonly RoutedLoop[], request: LoopRequest, spacingM: number): LoopDefect[] {
+  const paths = loops.map((loop) => loop.path);
+  const rings = paths.map((path) => path.slice(0, -1));
+  const dry: LoopDefect[] = dryPatches(rings, ringsOf(request.usable), spacingM).map((patch) => ({
+    kind: 'dry',
+    at: patch.at,
+    valueM: patch.distanceM,
+    areaM2: patch.areaM2,
+  }));
+  const close: LoopDefect[] = closeRuns(paths, spacingM, request.minSeparationM).map((runs) => ({
+    kind: 'close',
+    at: runs.one,
+    valueM: runs.distanceM,
+  }));
+  const long: LoopDefect[] = loops
+    .filter((loop) => request.maxLoopLengthM !== null && loop.lengthM > request.maxLoopLengthM)
+    .map((loop) => ({ kind: 'unsplit', at: loop.path[0]!, valueM: loop.lengthM }));
+  return [...dry, ...close, ...long];
 }
