@@ -71,9 +71,13 @@ async function open(
   return { page, context, asked, complaints };
 }
 
+/** A later visit: the start page lies over an empty desk. */
+export const openLater = (bench: Bench, viewport = { width: 1440, height: 900 }): Promise<Visit> =>
+  open(bench, viewport, true);
+
 /** A later visit that begins an empty plan from the start page. */
 export async function startEmpty(bench: Bench, viewport = { width: 1440, height: 900 }): Promise<Visit> {
-  const started = await open(bench, viewport, true);
+  const started = await openLater(bench, viewport);
   await started.page
     .getByRole('dialog', { name: 'Start' })
     .getByRole('button', { name: /^New plan/ })

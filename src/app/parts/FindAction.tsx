@@ -1,4 +1,5 @@
 import { type KeyboardEvent, type ReactElement, useState } from 'react';
+import { flushSync } from 'react-dom';
 import { runAction } from '../actions/run';
 import { ACTIONS, keysInWords } from '../actions/table';
 import { useDesk } from '../state/desk';
@@ -20,9 +21,10 @@ export function FindAction(): ReactElement {
   const chosen = found[Math.min(at, found.length - 1)];
 
   const run = (key: string): void => {
-    useDesk.setState({ panel: 'none' });
+    // The leaf is gone before the act begins, so that what is typed next already falls on the sketch.
+    flushSync(() => useDesk.setState({ panel: 'none' }));
     runAction(key);
-    if (key.startsWith('tool.')) setTimeout(() => document.getElementById('sketch')?.focus(), 0);
+    if (key.startsWith('tool.')) document.getElementById('sketch')?.focus();
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.key === 'ArrowDown') setAt(Math.min(at + 1, found.length - 1));

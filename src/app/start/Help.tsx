@@ -66,7 +66,9 @@ function KeyRow({ action }: { readonly action: Action }): ReactElement {
   const keys = keysOf(action);
   return (
     <tr>
-      <th scope="row">{action.name}</th>
+      <th scope="row" className="key-name">
+        {action.name}
+      </th>
       <td>
         <button
           type="button"

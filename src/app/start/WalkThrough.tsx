@@ -1,4 +1,4 @@
-import { type ReactElement, type ReactNode, useState } from 'react';
+import { type ReactElement, type ReactNode, useEffect, useRef, useState } from 'react';
 import { soilClassSchema } from '../../core/plan';
 import { sayProblem } from '../../core/words';
 import { CheckField } from '../parts/CheckField';
@@ -23,6 +23,9 @@ const goOnAt = (step: Step): void => useDesk.setState({ panel: 'none', step });
 export function WalkThrough(): ReactElement {
   const [at, setAt] = useState(0);
   const next = (): void => setAt(at + 1);
+  const leaf = useRef<HTMLDivElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another leaf is the reason to go to its first field
+  useEffect(() => leaf.current?.querySelector('input')?.focus(), [at]);
   return (
     <Dialog label="New plan" className="walk-through">
       <header className="help-head">
@@ -31,9 +34,11 @@ export function WalkThrough(): ReactElement {
           {at + 1} of {LEAVES.length}
         </span>
       </header>
-      {at === 0 ? <SiteLeaf onNext={next} /> : null}
-      {at === 1 ? <WaterLeaf onNext={next} onBack={() => setAt(0)} /> : null}
-      {at === 2 ? <BedLeaf onBack={() => setAt(1)} /> : null}
+      <div ref={leaf}>
+        {at === 0 ? <SiteLeaf onNext={next} /> : null}
+        {at === 1 ? <WaterLeaf onNext={next} onBack={() => setAt(0)} /> : null}
+        {at === 2 ? <BedLeaf onBack={() => setAt(1)} /> : null}
+      </div>
     </Dialog>
   );
 }

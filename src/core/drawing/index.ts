@@ -3,5 +3,6 @@ export * from './papers';
 export * from './placement/overlaps';
 export * from './scales';
 export * from './sheetSet';
+export { SYMBOLS, type SymbolKey, type SymbolStroke } from './symbols';
 export * from './text';
 export * from './types';

@@ -30,7 +30,7 @@ export type SymbolKey =
   | 'sleeve';
 
 /** One stroke or fill of a symbol. `fill` true is full ink, 'paper' is hollow. */
-interface Part {
+export interface SymbolStroke {
   readonly d?: string;
   readonly circle?: readonly [number, number, number];
   readonly fill?: true | 'paper';
@@ -38,7 +38,8 @@ interface Part {
   readonly dash?: readonly number[];
 }
 
-const SYMBOLS: Readonly<Record<SymbolKey, readonly Part[]>> = {
+/** Strokes of every symbol, for the sheet and for the screen alike. */
+export const SYMBOLS: Readonly<Record<SymbolKey, readonly SymbolStroke[]>> = {
   connection: [
     { d: 'M4 2V22', width: 3 },
     { d: 'M5 4.5A7.5 7.5 0 0 1 5 19.5Z', fill: true },
