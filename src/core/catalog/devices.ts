@@ -10,6 +10,9 @@ const C700: Source = {
   standing: 'from memory',
 };
 
+/** Working pressure of valves, filters, regulators, meters and backflow preventers as usually marked, 150 psi. */
+const TYPICAL_RATING_M = 150 * HEAD_M_PER_PSI;
+
 /** A loss with a spring's part (always there) and a part that grows with the square of flow to `psiAtFull` at `fullGpm`. */
 function lossThrough(offsetPsi: number, psiAtFull: number, fullGpm: number): LossCurve {
   const fullM3s = fullGpm * M3S_PER_GPM;
@@ -82,6 +85,7 @@ function assembly(row: AssemblyRow, settingPsi: number): Assembly {
     filterMesh: 150,
     connection: row.connection,
     box: row.box,
+    maxHeadM: TYPICAL_RATING_M,
   };
 }
 
@@ -99,6 +103,7 @@ function meter(size: string, sizeIn: number, maxGpm: number, continuousGpm: numb
     sizeM: sizeIn * METRES_PER_INCH,
     maxContinuousFlowM3s: continuousGpm * M3S_PER_GPM,
     loss: lossThrough(0, 15, maxGpm),
+    maxHeadM: TYPICAL_RATING_M,
   };
 }
 /** Displacement meters by size. */
@@ -172,6 +177,7 @@ export const TYPICAL_BACKFLOWS: readonly Backflow[] = BACKFLOWS.flatMap((row) =>
       sizeM: size.inches * METRES_PER_INCH,
       loss: lossThrough(row.offsetPsi, row.fullPsi, size.fullGpm),
       minHeightAboveHighestOutletM: row.heightIn === null ? null : row.heightIn * METRES_PER_INCH,
+      maxHeadM: TYPICAL_RATING_M,
     }),
   ),
 );

@@ -121,6 +121,7 @@ export const partSchema = z.discriminatedUnion('kind', [
       filterMesh: z.number().positive().max(1000),
       connection: words,
       box: words,
+      maxHeadM: headM.positive().optional(),
     })
     .refine((assembly) => assembly.maxFlowM3s > assembly.minFlowM3s, {
       error: 'maxFlowM3s must be above minFlowM3s',
@@ -131,6 +132,7 @@ export const partSchema = z.discriminatedUnion('kind', [
     sizeM: boreM,
     maxContinuousFlowM3s: flowM3s.positive(),
     loss: lossCurve,
+    maxHeadM: headM.positive().optional(),
   }),
   z.strictObject({
     kind: z.literal('backflow'),
@@ -145,6 +147,7 @@ export const partSchema = z.discriminatedUnion('kind', [
     sizeM: boreM,
     loss: lossCurve,
     minHeightAboveHighestOutletM: lengthM.nullable(),
+    maxHeadM: headM.positive().optional(),
   }),
   z.strictObject({
     kind: z.literal('fitting'),

@@ -98,6 +98,8 @@ export interface Assembly extends Part {
   readonly filterMesh: number;
   readonly connection: string;
   readonly box: string;
+  /** Greatest pressure head it is made for; absent where the maker's figure is not known. */
+  readonly maxHeadM?: number;
 }
 
 export interface Meter extends Part {
@@ -105,6 +107,8 @@ export interface Meter extends Part {
   readonly sizeM: number;
   readonly maxContinuousFlowM3s: number;
   readonly loss: LossCurve;
+  /** Greatest pressure head it is made for; absent where the maker's figure is not known. */
+  readonly maxHeadM?: number;
 }
 
 export interface Backflow extends Part {
@@ -119,6 +123,8 @@ export interface Backflow extends Part {
   readonly loss: LossCurve;
   /** Least height of the device above the highest emitter; null where the type has no such rule. */
   readonly minHeightAboveHighestOutletM: number | null;
+  /** Greatest pressure head it is made for; absent where the maker's figure is not known. */
+  readonly maxHeadM?: number;
 }
 
 /** Tees, elbows, couplings, staples, boxes, wire, glue and everything else that is counted. */

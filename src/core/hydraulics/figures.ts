@@ -28,6 +28,8 @@ export interface Figures {
   readonly pipes: PipeLaws;
   readonly curves: readonly CurveLink[];
   readonly regulators: readonly RegulatorLink[];
+  /** Links that let water pass one way only. */
+  readonly oneWay: readonly number[];
   readonly emitters: EmitterLaws;
   readonly isClosed: Uint8Array;
   readonly heldHeadM: Float64Array;
@@ -62,11 +64,13 @@ export function compileFigures(
   const isClosed = new Uint8Array(links.length);
   const curves: CurveLink[] = [];
   const regulators: RegulatorLink[] = [];
+  const oneWay: number[] = [];
   links.forEach((link, i) => {
     const at = numberOfLink[i]!;
     if (link.isClosed) isClosed[at] = 1;
     if (link.kind === 'supply') curves.push({ link: at, law: supplyLaw(link.curve) });
     if (link.kind === 'device') curves.push({ link: at, law: lossLaw(link.loss) });
+    if (link.kind === 'device' && link.isOneWay) oneWay.push(at);
     if (link.kind === 'regulator')
       regulators.push({
         link: at,
@@ -81,6 +85,7 @@ export function compileFigures(
     pipes: compilePipes(links.filter(isPipe), network.kinematicViscosityM2s, constants),
     curves,
     regulators,
+    oneWay,
     emitters: compileEmitters(network, topology, outlets),
     isClosed,
     heldHeadM,

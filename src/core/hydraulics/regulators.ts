@@ -49,8 +49,29 @@ export function holdOutlets(topology: Topology, figures: Figures, work: Work): b
   return hasMoved;
 }
 
-/** Lets each regulator take the state its heads and flow ask for; returns how many changed. */
+/** Lets each regulator and one-way part take the state its heads and flow ask for; returns how many changed. */
 export function updateStates(topology: Topology, figures: Figures, work: Work): number {
+  return updateRegulators(topology, figures, work) + updateOneWay(topology, figures, work);
+}
+
+function updateOneWay(topology: Topology, figures: Figures, work: Work): number {
+  let changed = 0;
+  for (const link of figures.oneWay) {
+    if (work.isShut[link]) continue;
+    const isShut = work.state[link] === CLOSED;
+    const dropM = work.headM[topology.from[link]!]! - work.headM[topology.to[link]!]!;
+    const after = (isShut ? dropM <= HEAD_TOLERANCE_M : work.flowM3s[link]! < -BACKFLOW_TOLERANCE_M3S)
+      ? CLOSED
+      : OPEN;
+    if (after === work.state[link]) continue;
+    work.state[link] = after;
+    if (after === CLOSED) work.flowM3s[link] = 0;
+    changed++;
+  }
+  return changed;
+}
+
+function updateRegulators(topology: Topology, figures: Figures, work: Work): number {
   let changed = 0;
   for (const regulator of figures.regulators) {
     const { link, setTotalHeadM, droop } = regulator;

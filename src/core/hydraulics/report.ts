@@ -102,8 +102,9 @@ function linkFigures(
     flowM3s[i] = flow;
     headlossM[i] = headM[fromNode[i]!]! - headM[toNode[i]!]!;
     if (at < pipes.count) velocityMs[i] = Math.abs(flow) / pipes.areaM2[at]!;
-    if (work.state[at] !== OPEN && (isClosed[at] || links[i]!.kind === 'regulator'))
-      state[i] = STATE_NAMES[work.state[at]!]!;
+    const link = links[i]!;
+    const hasState = link.kind === 'regulator' || (link.kind === 'device' && link.isOneWay);
+    if (work.state[at] !== OPEN && (isClosed[at] || hasState)) state[i] = STATE_NAMES[work.state[at]!]!;
   }
   return { flowM3s, velocityMs, headlossM, state };
 }

@@ -59,7 +59,7 @@ function setFromSolution(topology: Topology, figures: Figures, work: Work, warm:
   for (let i = 0; i < nodeCount; i++)
     if (positionOfNode[i]! < unknownCount) work.headM[positionOfNode[i]!] = warm.headM[i]!;
   for (let i = 0; i < numberOfLink.length; i++) work.flowM3s[numberOfLink[i]!] = warm.flowM3s[i]!;
-  for (const { link } of figures.regulators)
+  for (const link of [...figures.regulators.map(({ link }) => link), ...figures.oneWay])
     work.state[link] = STATE_NAMES.indexOf(warm.state[numberOfLink.indexOf(link)]!);
 }
 

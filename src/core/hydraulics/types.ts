@@ -30,7 +30,13 @@ export type NetworkLink =
     })
   /** Falls along a curve of available head against flow (a drop below the source's static head). */
   | (LinkEnds & { readonly kind: 'supply'; readonly curve: SupplyCurve })
-  | (LinkEnds & { readonly kind: 'device'; readonly device: DeviceKind; readonly loss: LossCurve })
+  | (LinkEnds & {
+      readonly kind: 'device';
+      readonly device: DeviceKind;
+      readonly loss: LossCurve;
+      /** Lets water pass from `from` to `to` only: shuts where it would run back. Absent: both ways. */
+      readonly isOneWay?: boolean;
+    })
   | (LinkEnds & {
       readonly kind: 'regulator';
       readonly setHeadM: number;
@@ -40,7 +46,7 @@ export type NetworkLink =
     });
 
 /** What a device is; the solver treats all alike, diagnosis and drawings do not. */
-export type DeviceKind = 'meter' | 'backflow' | 'valve' | 'filter' | 'fitting' | 'service';
+export type DeviceKind = 'meter' | 'backflow' | 'valve' | 'filter' | 'fitting' | 'service' | 'check-valve';
 
 /** How friction in a pipe is computed. */
 export type FrictionLaw =
@@ -76,7 +82,7 @@ export interface Network {
   readonly kinematicViscosityM2s: number;
 }
 
-/** `active`: a regulator holding its setting. */
+/** `active`: a regulator holding its setting. `closed`: shut by hand, or a one-way part that water would run back through. */
 export type LinkState = 'open' | 'active' | 'closed';
 
 /** Arrays run parallel to the network's nodes and links. */

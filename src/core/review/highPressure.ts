@@ -1,15 +1,13 @@
 import { setting, settingSource } from '../catalog';
-import { sourceOf } from '../supply';
-import type { Problem } from '../units';
+import { highestStaticHeadM, type SupplyDesign, sourceOf, type Zone } from '../supply';
+import type { Problem, Source } from '../units';
 import type { Rule } from './types';
+import { zoneParams } from './zones';
 
 /** Static pressure above the limit needs a master regulator before anything is built. */
 export const staticPressure: Rule = ({ plan }) => {
   const source = sourceOf(plan);
-  const heads = [source?.staticHeadM, source?.highestStaticHeadM].filter(
-    (head) => head !== null && head !== undefined,
-  );
-  const highestM = Math.max(0, ...heads);
+  const highestM = highestStaticHeadM(source) ?? 0;
   const limitM = setting(plan.settings, 'highestStaticHeadM');
   if (!source || highestM <= limitM * 1.0005) return [];
   return [
@@ -26,31 +24,162 @@ export const staticPressure: Rule = ({ plan }) => {
   ];
 };
 
-/** Every length of main must bear the year's highest pressure at rest, at its lowest point. */
-export const pipeRating: Rule = ({ plan, supply }) => {
-  const source = sourceOf(plan);
-  const staticM = source?.highestStaticHeadM ?? source?.staticHeadM ?? null;
-  if (!source || staticM === null) return [];
-  return supply.main.flatMap((pipe): Problem[] => {
-    const zone = supply.zones.find(({ network }) => network.links.some(({ id }) => id === pipe.id));
-    const link = zone?.network.links.find(({ id }) => id === pipe.id);
-    const nodes = zone?.network.nodes ?? [];
-    const supplyNode = nodes.find(({ fixedHeadM }) => fixedHeadM !== undefined);
-    const ends = nodes.filter(({ id }) => id === link?.from || id === link?.to);
-    if (!supplyNode || ends.length === 0) return [];
-    const lowestM = Math.min(...ends.map(({ elevationM }) => elevationM));
-    const headM = staticM + supplyNode.elevationM - lowestM;
-    if (headM <= pipe.pipe.maxHeadM) return [];
+/** Heads of a zone with every outlet shut, at the year's highest pressure; total heads, m. */
+interface AtRest {
+  readonly beforeRegulatorM: number;
+  readonly behindRegulatorM: number;
+}
+
+function atRest(zone: Zone, staticM: number): AtRest | null {
+  const { nodes, links } = zone.network;
+  const source = nodes.find(({ fixedHeadM }) => fixedHeadM !== undefined);
+  if (!source) return null;
+  const beforeRegulatorM = source.elevationM + staticM;
+  const regulator = links.find(({ kind }) => kind === 'regulator');
+  const outlet = nodes.find(({ id }) => id === regulator?.to);
+  const heldM = outlet ? outlet.elevationM + zone.assembly.regulatedHeadM : beforeRegulatorM;
+  return { beforeRegulatorM, behindRegulatorM: Math.min(beforeRegulatorM, heldM) };
+}
+
+/** Lower end of a link, m; null where the zone has no such link. */
+function lowestOf(zone: Zone, linkId: string): number | null {
+  const link = zone.network.links.find(({ id }) => id === linkId);
+  if (!link) return null;
+  const ends = zone.network.nodes.filter(({ id }) => id === link.from || id === link.to);
+  return Math.min(...ends.map(({ elevationM }) => elevationM));
+}
+
+interface Strained {
+  readonly code: string;
+  readonly id: string;
+  readonly at: { readonly x: number; readonly y: number } | undefined;
+  readonly part: string;
+  readonly headM: number;
+  readonly limitM: number | undefined;
+  readonly source: Source;
+}
+
+/** Main, and every part before the regulator, under the source's own pressure. */
+function beforeRegulator(supply: SupplyDesign, zone: Zone, staticM: number): Strained[] {
+  const rest = atRest(zone, staticM);
+  if (!rest) return [];
+  const placeOf = (kind: string) => supply.devices.find((device) => device.kind === kind)?.at;
+  const pipes = supply.main.map(({ id, path, pipe }) => ({
+    code: 'review.pipe-over-rating',
+    linkId: id,
+    id,
+    at: path[0],
+    part: `${pipe.name} ${pipe.nominal}`,
+    limitM: pipe.maxHeadM,
+    source: pipe.source,
+  }));
+  const part = (
+    linkId: string,
+    id: string,
+    at: Strained['at'],
+    made: Zone['assembly'] | SupplyDesign['backflow'],
+  ) =>
+    made
+      ? [
+          {
+            code: 'review.part-over-rating',
+            linkId,
+            id,
+            at,
+            part: made.name,
+            limitM: made.maxHeadM,
+            source: made.source,
+          },
+        ]
+      : [];
+  return [
+    ...pipes,
+    ...part('backflow', 'source/backflow', placeOf('backflow'), supply.backflow),
+    ...part('valve', zone.id, zone.assemblyAt, zone.assembly),
+  ].flatMap(({ linkId, ...strained }): Strained[] => {
+    const lowestM = lowestOf(zone, linkId);
+    return lowestM === null ? [] : [{ ...strained, headM: rest.beforeRegulatorM - lowestM }];
+  });
+}
+
+/** Headers behind the regulator: at its setting, and, should it stick open, at the source's own pressure. */
+function headers(zone: Zone, staticM: number): Strained[] {
+  const rest = atRest(zone, staticM);
+  if (!rest) return [];
+  return zone.pipes.flatMap(({ id, path, pipe }): Strained[] => {
+    const lowestM = lowestOf(zone, id);
+    if (lowestM === null) return [];
+    const heldM = rest.behindRegulatorM - lowestM;
+    const isHeldOver = heldM > pipe.maxHeadM;
     return [
       {
-        code: 'review.pipe-over-rating',
-        severity: 'stop',
-        where: { id: pipe.id, x: pipe.path[0]!.x, y: pipe.path[0]!.y },
-        params: { pipe: `${pipe.pipe.name} ${pipe.pipe.nominal}`, headM, limitHeadM: pipe.pipe.maxHeadM },
-        value: headM,
-        limit: pipe.pipe.maxHeadM,
+        code: isHeldOver ? 'review.pipe-over-rating' : 'review.pipe-over-rating-regulator-stuck',
+        id,
+        at: path[0],
+        part: `${pipe.name} ${pipe.nominal}`,
+        headM: isHeldOver ? heldM : rest.beforeRegulatorM - lowestM,
+        limitM: pipe.maxHeadM,
+        source: pipe.source,
+      },
+    ];
+  });
+}
+
+/**
+ * The burst check: every length of pipe and every part at the year's highest pressure, at rest, at its lowest point.
+ * Limits: the rating of each part, from the catalogue. Parts of the main stand in several zones and are said once.
+ */
+export const burst: Rule = ({ plan, supply }) => {
+  const staticM = highestStaticHeadM(sourceOf(plan));
+  if (staticM === null) return [];
+  const worst = new Map<string, Strained>();
+  for (const zone of supply.zones) {
+    for (const one of [...beforeRegulator(supply, zone, staticM), ...headers(zone, staticM)]) {
+      const known = worst.get(one.id);
+      if (one.limitM === undefined || one.headM <= one.limitM) continue;
+      if (!known || one.headM > known.headM) worst.set(one.id, one);
+    }
+  }
+  return [...worst.values()].map(
+    ({ code, id, at, part, headM, limitM, source }): Problem => ({
+      code,
+      severity: code === 'review.pipe-over-rating-regulator-stuck' ? 'warn' : 'stop',
+      where: at ? { id, x: at.x, y: at.y } : { id },
+      params: { part, headM, limitHeadM: limitM ?? 0 },
+      value: headM,
+      limit: limitM ?? 0,
+      unit: 'm of head',
+      source,
+    }),
+  );
+};
+
+/**
+ * Tubing at the year's highest pressure: where the source is weak at its lowest the regulator stands open and the solved
+ * pressures stay low; at the highest it holds its setting, and the lowest emitter bears that and its fall.
+ */
+export const tubingAtHighest: Rule = ({ plan, supply }) => {
+  const staticM = highestStaticHeadM(sourceOf(plan));
+  if (staticM === null) return [];
+  return supply.zones.flatMap((zone): Problem[] => {
+    const rest = atRest(zone, staticM);
+    const over = zone.network.nodes
+      .flatMap(({ emitter, elevationM }) =>
+        emitter ? [{ headM: (rest?.behindRegulatorM ?? 0) - elevationM, limitM: emitter.maxHeadM }] : [],
+      )
+      .filter(({ headM, limitM }) => headM > limitM)
+      .sort((a, b) => b.headM - a.headM)[0];
+    if (!rest || !over || zone.emitterHeadM.max > over.limitM) return [];
+    return [
+      {
+        code: 'review.tubing-over-at-highest',
+        severity: 'warn',
+        where: { id: zone.id, x: zone.assemblyAt.x, y: zone.assemblyAt.y },
+        params: { ...zoneParams(zone), headM: over.headM, limitHeadM: over.limitM },
+        value: over.headM,
+        limit: over.limitM,
         unit: 'm of head',
-        source: pipe.pipe.source,
+        source: zone.assembly.source,
       },
     ];
   });

@@ -6,7 +6,7 @@ import { emitterAboveGreatest, emitterBelowLeast } from './emitterPressure';
 import { fieldReadings } from './fieldReadings';
 import { flushReach, flushVelocity } from './flushing';
 import { foundationOffset, locateFirst, steepRate, utilityCrossing } from './ground';
-import { pipeRating, staticPressure } from './highPressure';
+import { burst, staticPressure, tubingAtHighest } from './highPressure';
 import { regulatorInlet } from './regulatorInlet';
 import { rootBalls } from './rootBalls';
 import { loadedFilter, sourceFlow, sourcePressure } from './sourceEnough';
@@ -26,7 +26,8 @@ const RULES: readonly Rule[] = [
   sourceFlow,
   loadedFilter,
   staticPressure,
-  pipeRating,
+  burst,
+  tubingAtHighest,
   backflowProtection,
   backflowHeight,
   recycledWater,

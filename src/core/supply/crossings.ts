@@ -18,13 +18,14 @@ import { type Area, type Site, spansInside } from './site';
 import { sleeveFor } from './sizing';
 import type { HeaderPipe, Sleeve, UtilityCrossing } from './types';
 
-interface Span {
+/** A part of a path, by distances along it. */
+export interface Span {
   fromM: number;
   toM: number;
 }
 
 /** Parts of a path inside some ground, as distances along it; parts that touch are one. */
-function spansAlong(ground: Area, path: Polyline): Span[] {
+export function spansAlong(ground: Area, path: Polyline): Span[] {
   const spans: Span[] = [];
   let alongM = 0;
   for (let index = 1; index < path.length; index++) {
@@ -62,7 +63,8 @@ function beyond(from: PlanPoint, to: PlanPoint, lengthM: number): PlanPoint {
   return { x: to.x + ((to.x - from.x) / awayM) * lengthM, y: to.y + ((to.y - from.y) / awayM) * lengthM };
 }
 
-function sleevePath(path: Polyline, span: Span, extraM: number): PlanPoint[] {
+/** The part of a path with a length beyond it on both sides, straight on where the path ends. */
+export function sleevePath(path: Polyline, span: Span, extraM: number): PlanPoint[] {
   const wholeM = polylineLengthM(path);
   const inside = slicePath(path, Math.max(0, span.fromM - extraM), Math.min(wholeM, span.toM + extraM));
   const before = extraM - span.fromM;
@@ -94,11 +96,17 @@ export function sleevesFor(
         path: along,
         lengthM: polylineLengthM(along),
         pipe: sleeveFor(catalog, pipe.pipe),
-        under: site.paving.find(({ ground }) => pointInMultiPolygon(middle, ground))?.id ?? '',
+        under: pavingAt(site, middle),
+        carries: 'pipe',
       });
     }
   }
   return sleeves;
+}
+
+/** Id of the paving a point lies under; empty where there is none. */
+export function pavingAt(site: Site, at: PlanPoint): string {
+  return site.paving.find(({ ground }) => pointInMultiPolygon(at, ground))?.id ?? '';
 }
 
 /** Every place where a pipe crosses a known buried utility. */

@@ -15,6 +15,7 @@ import { siteOf } from './site';
 import { pipesOf } from './sizing';
 import { chooseBackflow, modelSource, type SourceModel } from './source';
 import type { ServedBed, SupplyDesign, Zone } from './types';
+import { wireSleevesFor } from './wireSleeves';
 
 /** Remembers the answer of a stage for an id while its inputs stay identical. `core/design` gives its own. */
 export type Recall = <T>(stage: string, id: string, inputs: readonly unknown[], compute: () => T) => T;
@@ -143,10 +144,13 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     return [recall('zone', id, zoneInputs(plan, catalog, task), () => designZone(plan, catalog, task))];
   });
   const mainPipes = mainDrawn(main, zones);
+  const mainSleeves = sleevesFor(plan, catalog, site, mainPipes, 'main-sleeve-');
+  const pipeSleeves = [...mainSleeves, ...zones.flatMap(({ sleeves }) => sleeves)];
+  const wirePaths = routed.wires.map(({ path }) => path);
   return {
     zones,
     main: mainPipes,
-    sleeves: sleevesFor(plan, catalog, site, mainPipes, 'main-sleeve-'),
+    sleeves: [...mainSleeves, ...wireSleevesFor(plan, catalog, site, wirePaths, pipeSleeves)],
     crossings: utilityCrossings(plan, [...mainPipes, ...zones.flatMap(({ pipes }) => pipes)]),
     devices: sharedDevices({
       plan,

@@ -2,6 +2,7 @@ import { type Assembly, type Backflow, type Catalog, setting } from '../catalog'
 import type { Network, Solution } from '../hydraulics';
 import type { Plan } from '../plan';
 import type { Problem, Traced } from '../units';
+import { checkPlaces } from './checkValves';
 import { sleevesFor } from './crossings';
 import { zoneDevices } from './devices';
 import type { HeightAt } from './elevation';
@@ -87,6 +88,7 @@ function plumb(plan: Plan, catalog: Catalog, task: ZoneTask): ZonePlumbing {
     headerTree: routed.tree,
     headers,
     headerPipe: sizeByVelocity(plan, pipes, group.nominalFlowM3s),
+    checks: checkPlaces(plan, headers, group.beds, task.heightAt(routed.assemblyAt), task.heightAt),
     heightAt: task.heightAt,
     kinematicViscosityM2s: task.kinematicViscosityM2s,
   };
@@ -190,14 +192,13 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
     pipes,
     sleeves: sleevesFor(plan, catalog, task.site, pipes, `${task.id}/sleeve-`),
     devices: zoneDevices({
-      plan,
       catalog,
       routed,
       assemblyId: task.assembly.id,
       headers: sized.plumbing.headers,
       beds: group.beds,
       flush: network.flush,
-      heightAt: task.heightAt,
+      checks: sized.plumbing.checks,
     }),
     network: network.network,
     solution: solved.solution,

@@ -1,6 +1,7 @@
-import { type Catalog, setting } from '../catalog';
+import type { Catalog } from '../catalog';
 import { distanceM, headingRad, type PlanPoint, type Polyline } from '../geometry';
 import type { Plan } from '../plan';
+import type { CheckPlace } from './checkValves';
 import { alongPath } from './crossings';
 import type { HeightAt } from './elevation';
 import type { SizedBranch } from './network';
@@ -111,50 +112,17 @@ function airReliefs(beds: readonly ServedBed[]): PlanPoint[] {
     .map(({ at }) => at);
 }
 
-/**
- * Check valves along headers that fall: one at each so many metres of fall below the assembly, none where every emitter
- * holds its own check valve.
- */
-function checkValves(
-  plan: Plan,
-  headers: readonly SizedBranch[],
-  assemblyHeightM: number,
-  heightAt: HeightAt,
-): { at: PlanPoint; angleRad: number }[] {
-  const everyM = setting(plan.settings, 'elevationPerCheckValveM');
-  if (everyM <= 0) return [];
-  const found: { at: PlanPoint; angleRad: number }[] = [];
-  for (const { branch } of headers) {
-    const { path } = branch;
-    for (let index = 1; index < path.length; index++) {
-      const a = path[index - 1]!;
-      const b = path[index]!;
-      const fallA = assemblyHeightM - heightAt(a);
-      const fallB = assemblyHeightM - heightAt(b);
-      for (let step = Math.max(1, Math.floor(fallA / everyM) + 1); step * everyM <= fallB; step++) {
-        const ratio = (step * everyM - fallA) / (fallB - fallA);
-        found.push({
-          at: { x: a.x + (b.x - a.x) * ratio, y: a.y + (b.y - a.y) * ratio },
-          angleRad: headingRad(a, b),
-        });
-      }
-    }
-  }
-  return found;
-}
-
 /** What is drawn for one zone: its assembly, flush valves, air relief and check valves. */
 export function zoneDevices(input: {
-  readonly plan: Plan;
   readonly catalog: Catalog;
   readonly routed: RoutedZone;
   readonly assemblyId: string;
   readonly headers: readonly SizedBranch[];
   readonly beds: readonly ServedBed[];
   readonly flush: readonly Pick<FlushResult, 'at'>[];
-  readonly heightAt: HeightAt;
+  readonly checks: readonly CheckPlace[];
 }): Device[] {
-  const { plan, catalog, routed, headers, beds, heightAt } = input;
+  const { catalog, routed, headers, beds } = input;
   const zoneId = routed.id;
   const first = headers[0]?.branch.path;
   const numbered = (
@@ -171,7 +139,6 @@ export function zoneDevices(input: {
       zoneId,
     }));
   const level = (at: PlanPoint) => ({ at, angleRad: 0 });
-  const needsChecks = beds.some(({ dripline }) => !dripline.checkValve);
   return [
     {
       id: routed.valve?.id ?? `${zoneId}/valve-assembly`,
@@ -187,10 +154,6 @@ export function zoneDevices(input: {
       input.flush.map(({ at }) => level(at)),
     ),
     ...numbered('air-relief', 'air-relief', airReliefs(beds).map(level)),
-    ...numbered(
-      'check-valve',
-      'check-valve',
-      needsChecks ? checkValves(plan, headers, heightAt(routed.assemblyAt), heightAt) : [],
-    ),
+    ...numbered('check-valve', 'check-valve', input.checks),
   ];
 }

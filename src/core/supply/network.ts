@@ -1,7 +1,7 @@
 import type { Assembly, Backflow, Catalog, Pipe } from '../catalog';
 import { distanceM, type PlanPoint } from '../geometry';
-import type { FrictionLaw, Network, NetworkLink, NetworkNode } from '../hydraulics';
-import { stillHeadM } from '../hydraulics';
+import { frictionLawOf, type Network, type NetworkLink, type NetworkNode, stillHeadM } from '../hydraulics';
+import type { CheckPlace } from './checkValves';
 import type { HeightAt } from './elevation';
 import type { Branch, PipeTree } from './pipeTree';
 import type { SourceModel } from './source';
@@ -31,6 +31,8 @@ export interface ZonePlumbing {
   readonly headerTree: PipeTree;
   readonly headers: readonly SizedBranch[];
   readonly headerPipe: Pipe;
+  /** In the order the water meets them along each header. */
+  readonly checks: readonly CheckPlace[];
   readonly heightAt: HeightAt;
   readonly kinematicViscosityM2s: number;
 }
@@ -57,13 +59,6 @@ export const READ_AT = {
 
 /** Height of the box floor below the ground, where the assembly stands, m (ours). */
 const RISER_M = 0.3;
-
-/** The friction law of a pipe by its class. */
-export function frictionOf(pipe: Pipe): FrictionLaw {
-  return pipe.friction === 'hazen-williams'
-    ? { kind: 'hazen-williams', c: pipe.hazenWilliamsC }
-    : { kind: 'darcy-weisbach', absoluteRoughnessM: pipe.absoluteRoughnessM, turbulent: 'blasius' };
-}
 
 const lossKOf = (catalog: Catalog, use: string): number =>
   catalog.fittings.find((fitting) => fitting.use === use)?.lossK ?? 0;
@@ -149,6 +144,7 @@ function buildHeadworks(builder: Builder, zone: ZonePlumbing, catalog: Catalog):
       from,
       to,
       loss: backflow.loss,
+      isOneWay: true,
     }));
   }
   if (zone.hasMasterValve) fitting('master-valve', 'master-valve');
@@ -170,15 +166,29 @@ function buildBranches(
     for (const node of [branch.from, branch.to]) {
       builder.node({ id: idOf(node), elevationM: zone.heightAt(tree.nodes[node]!.at) - depthM });
     }
+    const checks = zone.checks.filter(({ branchId }) => branchId === id);
+    const checkId = (index: number): string => `${id}/check-${index + 1}`;
     builder.link({
       id,
       kind: 'pipe',
       from: idOf(branch.from),
-      to: idOf(branch.to),
+      to: checks.length > 0 ? checkId(0) : idOf(branch.to),
       lengthM: Math.max(branch.lengthM, 0.01),
       insideDiameterM: pipe.insideDiameterM,
-      friction: frictionOf(pipe),
+      friction: frictionLawOf(pipe),
       lossK: branch.bends * elbowK + teeK,
+    });
+    checks.forEach(({ at }, index) => {
+      builder.node({ id: checkId(index), elevationM: zone.heightAt(at) - depthM });
+      builder.link({
+        id: `${checkId(index)}-valve`,
+        kind: 'device',
+        device: 'check-valve',
+        from: checkId(index),
+        to: index + 1 < checks.length ? checkId(index + 1) : idOf(branch.to),
+        loss: boreLoss(lossKOf(catalog, 'check-valve'), pipe.insideDiameterM),
+        isOneWay: true,
+      });
     });
   }
 }
@@ -235,7 +245,7 @@ function buildRiser(
     to: tubing.stubNodeId,
     lengthM: RISER_M + (isReached ? 0 : distanceM(zone.assemblyAt, bed.layout.stubUp)),
     insideDiameterM: pipe.insideDiameterM,
-    friction: frictionOf(pipe),
+    friction: frictionLawOf(pipe),
     lossK: lossKOf(catalog, 'stub-up-riser') + lossKOf(catalog, 'stub-up-tee'),
   });
 }

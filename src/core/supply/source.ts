@@ -32,6 +32,19 @@ export function sourceOf(plan: Plan): WaterSource | null {
   return ids[0] === undefined ? null : (plan.sources[ids[0]] ?? null);
 }
 
+/**
+ * Greatest static head at the connection in a year, m: the highest stated, the one read, or what a pump gives against
+ * shut valves, whichever is most; null where none is known. The burst check is made at it.
+ */
+export function highestStaticHeadM(source: WaterSource | null): number | null {
+  const known = [
+    source?.highestStaticHeadM,
+    source?.staticHeadM,
+    ...(source?.pumpCurve ?? []).map(({ headM }) => headM),
+  ].filter((headM) => headM !== null && headM !== undefined);
+  return known.length === 0 ? null : Math.max(...known);
+}
+
 const problem = (
   code: string,
   severity: Problem['severity'],
@@ -201,7 +214,7 @@ export function modelSource(plan: Plan, catalog: Catalog): SourceModel {
     elevationM: source?.elevationM ?? null,
     basis: basis.basis,
     curve: basis.curve,
-    highestStaticHeadM: Math.max(source?.highestStaticHeadM ?? source?.staticHeadM ?? lowestM, lowestM),
+    highestStaticHeadM: Math.max(highestStaticHeadM(source) ?? lowestM, lowestM),
     usableFlowM3s,
     meter: untested ? meter : null,
     service,

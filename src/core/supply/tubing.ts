@@ -1,6 +1,6 @@
 import type { Catalog } from '../catalog';
 import { distanceM, nearestOnPath, type PlanPoint, pointsAlong } from '../geometry';
-import type { NetworkLink, NetworkNode } from '../hydraulics';
+import { frictionLawOf, type NetworkLink, type NetworkNode } from '../hydraulics';
 import type { Run } from '../layout';
 import type { Problem } from '../units';
 import type { ServedBed } from './types';
@@ -169,11 +169,7 @@ export function buildTubing(bed: ServedBed, catalog: Catalog, prefix: string): B
   const pieces: TubingPiece[] = [];
   const teeK = catalog.fittings.find(({ use }) => use === 'tee')?.lossK ?? 0;
   const tube = bed.dripline;
-  const friction = {
-    kind: 'darcy-weisbach',
-    absoluteRoughnessM: tube.absoluteRoughnessM,
-    turbulent: 'blasius',
-  } as const;
+  const friction = frictionLawOf(tube);
   runs.forEach((run, runIndex) => {
     const along = stations[runIndex]!;
     const points = pointsAlong(
@@ -257,11 +253,7 @@ function tieApart(
       to: startOf(at),
       lengthM: Math.max(distanceM(run.path[0]!, bed.layout.stubUp), 0.1),
       insideDiameterM: bed.dripline.insideDiameterM,
-      friction: {
-        kind: 'darcy-weisbach',
-        absoluteRoughnessM: bed.dripline.absoluteRoughnessM,
-        turbulent: 'blasius',
-      },
+      friction: frictionLawOf(bed.dripline),
       lossK: 0,
     });
     problems.push({

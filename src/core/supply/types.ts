@@ -43,6 +43,8 @@ export interface Sleeve {
   readonly lengthM: number;
   readonly pipe: Pipe;
   readonly under: string;
+  /** A wire goes through the sleeve of a pipe where they share a trench, else through its own. */
+  readonly carries: 'pipe' | 'wire';
 }
 
 export interface UtilityCrossing {

@@ -117,9 +117,24 @@ const hydraulicFindings: Sentences = {
     next: 'Have a master regulator fitted at the connection by a licensed person, then enter the pressure behind it.',
   }),
   'review.pipe-over-rating': (params, print) => ({
-    what: `${text(params, 'pipe')} would stand under ${print.pressure(figure(params, 'headM'))} at rest; it is rated for ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    what: `${text(params, 'part')} would stand under ${print.pressure(figure(params, 'headM'))} at rest; it is rated for ${print.pressure(figure(params, 'limitHeadM'))}.`,
     why: 'The pipe can burst.',
     next: 'Take pipe of a higher rating, or regulate the pressure at the connection.',
+  }),
+  'review.pipe-over-rating-regulator-stuck': (params, print) => ({
+    what: `${text(params, 'part')} would stand under ${print.pressure(figure(params, 'headM'))} should the regulator stick open; it is rated for ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'The header holds while the regulator holds, and can burst when it does not.',
+    next: 'Take pipe of a higher rating for this header, or regulate the pressure at the connection.',
+  }),
+  'review.part-over-rating': (params, print) => ({
+    what: `${text(params, 'part')} would stand under ${print.pressure(figure(params, 'headM'))} at rest; it is made for ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: 'Its body can crack, and what it protects is then without it.',
+    next: 'Have a master regulator fitted at the connection by a licensed person, or take a part made for more.',
+  }),
+  'review.tubing-over-at-highest': (params, print) => ({
+    what: `In zone ${text(params, 'zone')} the lowest emitters stand under ${print.pressure(figure(params, 'headM'))} when the source is at its highest; they are made for ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    why: "At the year's lowest pressure the regulator stands open and the tubing is spared; at the highest it is not.",
+    next: 'Take an assembly of a lower setting, or put the lowest beds on a valve of their own.',
   }),
   'review.flush-too-slow': (params, print) => ({
     what: `With the flush valve of bed ${text(params, 'bed')} (${text(params, 'run')}) open, the slower leg runs at ${print.velocity(figure(params, 'velocityMs'))}; ${print.velocity(figure(params, 'limitMs'))} is wanted.`,

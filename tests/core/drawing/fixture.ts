@@ -364,6 +364,7 @@ export function fixtureDesign(change: (plan: Plan) => Plan = (p) => p): Design {
           lengthM: 1.8,
           pipe: typicalCatalog.pipes[0]!,
           under: 'walk',
+          carries: 'pipe',
         },
       ],
       crossings: [],
