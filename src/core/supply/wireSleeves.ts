@@ -6,12 +6,12 @@ import type { Site } from './site';
 import { pipesOf } from './sizing';
 import type { Sleeve } from './types';
 
-/** A wire this near a sleeve on both sides of the paving lies in the same trench, and goes through it. */
-const SAME_TRENCH_M = 0.3;
+/** A wire that crosses this near a sleeve, on both sides of the paving, is led through it. */
+const LED_THROUGH_M = 1;
 
 /**
- * Sleeves for control wire: one for every crossing of paving where no sleeve of a pipe lies in the same trench. Wires that
- * cross together share one. The thinnest sleeve of the catalogue takes the wires of a garden (common practice, no source).
+ * Sleeves for control wire: one for every crossing of paving where no sleeve of a pipe lies beside it. Wires that cross
+ * beside one another share one. The thinnest sleeve of the catalogue takes the wires of a garden (common practice, no source).
  *
  * @param sleeves those of the pipes
  */
@@ -45,4 +45,4 @@ export function wireSleevesFor(
 }
 
 const liesAlong = (points: readonly PlanPoint[], path: Polyline): boolean =>
-  points.every((point) => nearestOnPath(point, path).distanceM <= SAME_TRENCH_M);
+  points.every((point) => nearestOnPath(point, path).distanceM <= LED_THROUGH_M);

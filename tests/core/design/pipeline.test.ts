@@ -44,7 +44,9 @@ describe('the pipeline on the demonstration plan', () => {
     // Counted by hand on the plan: only the house strip lies beyond the paving, the walk and its apron touch and are
     // crossed together; only the rose border lies east of the gas line.
     const sleeves = [...design.supply.sleeves, ...design.supply.zones.flatMap((zone) => zone.sleeves)];
-    expect(sleeves.length).toBe(1);
+    expect(sleeves.filter(({ carries }) => carries === 'pipe').length).toBe(1);
+    // Counted by hand: three wires leave the controller across the walk side by side, 2 m from that header.
+    expect(sleeves.filter(({ carries }) => carries === 'wire').length).toBe(1);
     expect(design.supply.zones.find((zone) => zone.sleeves.length > 0)?.bedIds).toEqual(['bed-c']);
     expect(design.supply.crossings.map((crossing) => crossing.utilityId)).toEqual(['gas']);
   });
