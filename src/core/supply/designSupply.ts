@@ -8,7 +8,7 @@ import { designZone, pipesDrawn, type ZoneTask } from './designZone';
 import { sharedDevices } from './devices';
 import { groundOf } from './elevation';
 import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
-import { lockedPipeOf, sizeBranches } from './headerSizing';
+import { sizeBranches } from './headerSizing';
 import type { SizedBranch } from './network';
 import { type RoutedPipes, routePipes } from './routePipes';
 import { siteOf } from './site';
@@ -55,7 +55,8 @@ function sizeMain(
     branches: routed.mainBranches,
     idPrefix: 'main-',
     depthM: setting(plan.settings, 'mainDepthM'),
-    lockedPipe: lockedPipeOf(catalog, routed.mainLocked),
+    catalog,
+    locked: routed.mainLocked,
     flowOf: (feeds) => Math.max(0, ...feeds.map((zoneId) => flowOfZone.get(zoneId) ?? 0)),
   });
 }

@@ -7,7 +7,8 @@ import { sleevesFor } from './crossings';
 import { zoneDevices } from './devices';
 import type { HeightAt } from './elevation';
 import { nominalFlowM3s, type ZoneGroup } from './groupZones';
-import { lockedPipeOf, sizeAndSolve, sizeBranches } from './headerSizing';
+import { sizeAndSolve, sizeBranches } from './headerSizing';
+import { flowsMeetAtM } from './meeting';
 import { READ_AT, type SizedBranch, type ZonePlumbing } from './network';
 import type { PipeTree } from './pipeTree';
 import type { RoutedZone } from './routePipes';
@@ -71,7 +72,8 @@ function plumb(plan: Plan, catalog: Catalog, task: ZoneTask): ZonePlumbing {
     branches: routed.branches,
     idPrefix: `${task.id}/header-`,
     depthM: setting(plan.settings, 'headerDepthM'),
-    lockedPipe: lockedPipeOf(catalog, routed.locked),
+    catalog,
+    locked: routed.locked,
     flowOf: (feeds) => feeds.reduce((sum, bedId) => sum + (flowOfBed.get(bedId) ?? 0), 0),
   });
   const controllers = Object.values(plan.controllers);
@@ -216,7 +218,10 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
     emissionUniformity: solved.emissionUniformity,
     distributionUniformity: solved.distributionUniformity,
     statisticalUniformity: solved.statisticalUniformity,
-    flush: flushing.flush,
+    flush: flushing.flush.map((point) => ({
+      ...point,
+      meetsAtM: flowsMeetAtM(network, solved.solution, point.runId),
+    })),
     flushTogether: flushing.together,
     requiredSourceHeadM: required.headM,
     availableSourceHeadM: solved.connectionHeadM,

@@ -1,6 +1,7 @@
 import type { Catalog, Pipe } from '../catalog';
+import { nearestOnPath, pointAlong } from '../geometry';
 import { type PreparedNetwork, prepareNetwork, withFigures } from '../hydraulics';
-import type { Plan } from '../plan';
+import type { LockedPipe, Plan } from '../plan';
 import { buildZoneNetwork, type SizedBranch, type ZoneNetwork, type ZonePlumbing } from './network';
 import type { Branch } from './pipeTree';
 import { nextSize, pipesOf, sizeByVelocity } from './sizing';
@@ -14,13 +15,15 @@ const MARGIN_M = 0.35;
 /** A pipe that loses less than this is not what keeps an emitter short. */
 const WORTH_WIDENING_M = 0.05;
 
-/** The size drawn for pipe locked by hand, where it names one. */
-export function lockedPipeOf(
-  catalog: Catalog,
-  locked: readonly { readonly pipeId: string | null }[],
-): Pipe | null {
-  const id = locked.find(({ pipeId }) => pipeId !== null)?.pipeId;
-  return catalog.pipes.find((pipe) => pipe.id === id) ?? null;
+/** A branch this near a pipe drawn by hand is that pipe: the drawing's grid. */
+const DRAWN_M = 0.001;
+
+/** The size drawn for a branch locked by hand, where the pipe it was drawn as names one. */
+function drawnSize(catalog: Catalog, branch: Branch, locked: readonly LockedPipe[]): Pipe | null {
+  if (!branch.locked) return null;
+  const middle = pointAlong(branch.path, branch.lengthM / 2).at;
+  const drawn = locked.find(({ path }) => nearestOnPath(middle, path).distanceM < DRAWN_M);
+  return catalog.pipes.find(({ id }) => id === drawn?.pipeId) ?? null;
 }
 
 /** Branches with the thinnest pipe their flow and the velocity limit allow; locked pipes keep the size drawn. */
@@ -30,16 +33,16 @@ export function sizeBranches(input: {
   readonly branches: readonly Branch[];
   readonly idPrefix: string;
   readonly depthM: number;
-  readonly lockedPipe: Pipe | null;
+  readonly catalog: Catalog;
+  readonly locked: readonly LockedPipe[];
   readonly flowOf: (feeds: readonly string[]) => number;
 }): SizedBranch[] {
   return input.branches.map((branch, index) => ({
     id: `${input.idPrefix}${index + 1}`,
     branch,
     pipe:
-      branch.locked && input.lockedPipe
-        ? input.lockedPipe
-        : sizeByVelocity(input.plan, input.pipes, input.flowOf(branch.feeds)),
+      drawnSize(input.catalog, branch, input.locked) ??
+      sizeByVelocity(input.plan, input.pipes, input.flowOf(branch.feeds)),
     depthM: input.depthM,
   }));
 }

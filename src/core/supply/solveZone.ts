@@ -165,13 +165,15 @@ export function requiredHead(
 /** Loss of an open manual flush valve, as K on the velocity head of the tubing (from memory). */
 export const FLUSH_VALVE_K = 2;
 
+type FlushedAt = Omit<FlushResult, 'meetsAtM'>;
+
 /** Points opened at once, each with the slowest of its legs; null where the network does not settle. */
 function openAtOnce(
   prepared: PreparedNetwork,
   places: readonly FlushPlace[],
   wantedMs: number,
   warm: Solution,
-): FlushResult[] | null {
+): FlushedAt[] | null {
   const states = solveFlushing(
     prepared,
     places.map(({ nodeId, insideDiameterM }) => ({
@@ -203,7 +205,7 @@ export function flushZone(
   places: readonly FlushPlace[],
   wantedMs: number,
   warm: Solution,
-): { flush: FlushResult[]; together: number; problems: Problem[] } {
+): { flush: FlushedAt[]; together: number; problems: Problem[] } {
   const alone = places.map((place) => openAtOnce(prepared, [place], wantedMs, warm)?.[0] ?? null);
   const problems = alone.flatMap((result, index): Problem[] => {
     const { at, runId } = places[index]!;

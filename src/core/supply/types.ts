@@ -102,6 +102,8 @@ export interface FlushResult {
   /** Slower of the two legs that meet at the flush point. */
   readonly endVelocityMs: number;
   readonly ok: boolean;
+  /** Where the two flows of this loop meet while it waters, along the run; null where they never do. */
+  readonly meetsAtM: number | null;
 }
 
 export interface Zone {

@@ -222,6 +222,7 @@ function zone(
       flowM3s: 1.2e-4,
       endVelocityMs: 0.32,
       ok: true,
+      meetsAtM: bed.layout.runs[0]!.lengthM / 2,
     })),
     flushTogether: 2,
     requiredSourceHeadM: 31,

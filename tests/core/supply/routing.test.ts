@@ -177,3 +177,41 @@ function standsOn(ring: readonly PlanPoint[], beds: readonly (typeof smallBed)[]
   const grounds = [...beds.map((at) => box(at.x, at.y, at.widthM, at.heightM)), box(-2, -2, 4, 4)];
   return grounds.some((ground) => multiPolygonAreaM2(intersect(nestRings([ring]), nestRings([ground]))) > 0);
 }
+
+describe('control wire', () => {
+  const walk = area('walk', 'paving', box(10, -100, 5 * FOOT, 200));
+  const withController = (plan: Plan, at: PlanPoint): Plan => ({
+    ...plan,
+    controllers: {
+      c: { id: 'c', name: '', at, stations: 6, masterValve: false, flowSensor: false, weatherSensor: true },
+    },
+  });
+  const valveAt = (at: PlanPoint): Plan['valves'] => ({
+    v: { id: 'v', name: '', at, elevationM: null, zoneKey: null, assemblyId: null },
+  });
+  const sleevesOf = (plan: Plan) => {
+    const result = design(plan, [bed]);
+    const all = [...result.sleeves, ...result.zones.flatMap(({ sleeves }) => sleeves)];
+    return {
+      pipe: all.filter(({ carries }) => carries === 'pipe'),
+      wire: all.filter(({ carries }) => carries === 'wire'),
+    };
+  };
+
+  it('goes through the sleeve of a pipe that crosses beside it', () => {
+    const plan = withController(withStructures(basePlan, walk), { x: 0, y: 0.3 });
+    const { pipe, wire } = sleevesOf({ ...plan, valves: valveAt({ x: 17, y: 0 }) });
+    expect(pipe).toHaveLength(1);
+    expect(wire).toHaveLength(0);
+  });
+
+  it('has a sleeve of its own, a foot beyond the paving, where it crosses alone', () => {
+    const plan = withController(withStructures(basePlan, walk), { x: 2, y: 40 });
+    const { pipe, wire } = sleevesOf({ ...plan, valves: valveAt({ x: 17, y: 20 }) });
+    expect(pipe).toHaveLength(1);
+    expect(wire).toHaveLength(1);
+    expect(wire[0]!.under).toBe('walk');
+    // Across 5 ft of walk by a line of 15 m east and 20 m south: 5 ft x 25 / 15, and a foot on both sides.
+    expect(wire[0]!.lengthM).toBeCloseTo(5 * FOOT * (25 / 15) + 2 * FOOT, 1);
+  });
+});
