@@ -9,6 +9,7 @@ import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
 import { type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
+import { deviceNames } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
 import { devicesOf, spreadDevices } from './water';
@@ -80,7 +81,7 @@ function startFlags(l: Lettering): readonly LabelRequest[] {
   return l.runs.map((r, i) => ({
     key: `flag-${r.run.id}`,
     of: r.run.id,
-    weight: l.runs[i - 1]?.bed.id === r.bed.id ? WEIGHTS.corner : WEIGHTS.mark,
+    weight: l.runs[i - 1]?.bed.id === r.bed.id ? WEIGHTS.device : WEIGHTS.mark,
     lines: [],
     flag: r.mark,
     targets: [planToPaper(r.run.startsAt, l.view)],
@@ -242,14 +243,13 @@ function sleeveNotes(l: Lettering): readonly LabelRequest[] {
     }));
 }
 
-/** A name beside every device; valves carry their zone's number. */
+/** A name beside every device; valves carry their zone's number, flush valves their run's mark. */
 function deviceNotes(l: Lettering): readonly LabelRequest[] {
-  const zoneNumber = new Map(l.design.supply.zones.map((z) => [z.id, z.number]));
+  const names = deviceNames(l.design);
   const at = spreadDevices(l.design.supply, l.view);
   return devicesOf(l.design.supply).map((device) => {
-    const number = device.zoneId === null ? undefined : zoneNumber.get(device.zoneId);
     const isValve = device.kind === 'valve-assembly';
-    const text = isValve && number !== undefined ? words.valveOf(number) : words.devices[device.kind];
+    const text = names[device.id] ?? words.devices[device.kind];
     return {
       key: `device-${device.id}`,
       of: device.id,

@@ -86,6 +86,21 @@ export interface Flowed {
   readonly left: readonly Block[];
 }
 
+/** A block, or the first of its parts, set at a place. */
+export interface PlacedBlock {
+  readonly block: Block;
+  readonly count: number;
+  readonly x: number;
+  readonly y: number;
+  readonly widthMm: number;
+}
+
+/** Blocks placed in columns, and those still to be placed. */
+export interface Flow {
+  readonly placed: readonly PlacedBlock[];
+  readonly left: readonly Block[];
+}
+
 /** Places whole blocks in the first column that still has room, in order of rank; a block that fits nowhere is left over. */
 export function placeWhole(blocks: readonly Block[], columns: readonly PaperRect[]): Flowed {
   const used = columns.map(() => 0);
@@ -117,46 +132,112 @@ const rest = (block: Block, widthMm: number, from: number, continued: (title: st
   parts: () => block.parts(widthMm).slice(from),
 });
 
+/** How far ahead a later block is looked for to fill the foot of a column. */
+const LOOK_AHEAD = 4;
+
+/** Blocks of so few parts, or of less than so much of a column, are never broken over two columns. */
+const MOST_WHOLE_PARTS = 8;
+const MOST_WHOLE_RATIO = 0.4;
+
+interface Cut {
+  readonly count: number;
+  readonly heightMm: number;
+  readonly isBroken: boolean;
+}
+
+/** How much of a block goes into the room left in a column; none where only a stub of it would. */
+function cutOf(block: Block, column: PaperRect, usedMm: number): Cut {
+  const { widthMm } = column;
+  const roomMm = column.heightMm - usedMm;
+  const isTop = usedMm === 0;
+  const headMm = TITLE_MM + total(block.head(widthMm));
+  const parts = block.parts(widthMm);
+  let count = 0;
+  let heightMm = headMm;
+  while (count < parts.length && heightMm + parts[count]!.heightMm <= roomMm + 1e-6) {
+    heightMm += parts[count]!.heightMm;
+    count++;
+  }
+  const isBroken = count < parts.length;
+  const isSmall = headMm + total(parts) <= column.heightMm * MOST_WHOLE_RATIO;
+  const staysWhole = isBroken && (parts.length <= MOST_WHOLE_PARTS || isSmall);
+  if ((count < Math.min(3, parts.length) || staysWhole) && !isTop) return { count: 0, heightMm: 0, isBroken };
+  if (count === 0 && parts.length > 0) {
+    return { count: 1, heightMm: headMm + parts[0]!.heightMm, isBroken: parts.length > 1 };
+  }
+  if (isBroken && parts.length - count < 3 && count > 4) {
+    const kept = parts.slice(0, parts.length - 3);
+    return { count: kept.length, heightMm: headMm + total(kept), isBroken };
+  }
+  return { count, heightMm, isBroken };
+}
+
 /**
- * Flows blocks down columns of one width, breaking a block between its parts where a column ends. What does not fit
- * is left for the next page. A part taller than a column is set all the same, so that the flow always ends.
+ * Flows blocks down columns of one width, breaking a block between its parts where a column ends. A later block that
+ * fits whole takes the foot of a column that the next in turn leaves empty. What does not fit is left for the next
+ * page. A part taller than a column is set all the same, so that the flow always ends. Nothing is drawn yet.
  */
 export function flowBlocks(
   blocks: readonly Block[],
   columns: readonly PaperRect[],
   continued: (title: string) => string,
-): Flowed {
-  const items: DrawingItem[] = [];
+): Flow {
+  const placed: PlacedBlock[] = [];
   const queue = [...blocks];
   for (const column of columns) {
     let used = 0;
     while (queue.length > 0) {
-      const block = queue[0]!;
-      const head = [
-        titlePart({ layer: 'tables' }, block.title, column.widthMm),
-        ...block.head(column.widthMm),
-      ];
-      const parts = block.parts(column.widthMm);
-      const room = column.heightMm - used - total(head);
-      let count = 0;
-      let height = 0;
-      while (count < parts.length && height + parts[count]!.heightMm <= room + 1e-6) {
-        height += parts[count]!.heightMm;
-        count++;
-      }
-      const keepsTogether = parts.length <= 8 && count < parts.length;
-      if ((count < Math.min(3, parts.length) || keepsTogether) && used > 0) break;
-      if (count === 0 && parts.length > 0) count = 1;
-      items.push(...drawParts([...head, ...parts.slice(0, count)], column.x, column.y + used));
-      used += total(head) + height + BLOCK_GAP_MM;
-      queue.shift();
-      if (count < parts.length) {
-        queue.unshift(rest(block, column.widthMm, count, continued));
+      const roomMm = column.heightMm - used;
+      const first = cutOf(queue[0]!, column, used);
+      const ahead =
+        first.count > 0
+          ? 0
+          : queue.slice(0, LOOK_AHEAD).findIndex((block) => blockHeightMm(block, column.widthMm) <= roomMm);
+      if (ahead < 0) break;
+      const [block] = queue.splice(ahead, 1);
+      const cut = ahead === 0 ? first : cutOf(block!, column, used);
+      placed.push({
+        block: block!,
+        count: cut.count,
+        x: column.x,
+        y: column.y + used,
+        widthMm: column.widthMm,
+      });
+      used += cut.heightMm + BLOCK_GAP_MM;
+      if (cut.isBroken) {
+        queue.unshift(rest(block!, column.widthMm, cut.count, continued));
         break;
       }
     }
   }
-  return { items, left: queue };
+  return { placed, left: queue };
+}
+
+/** Draws blocks where a flow placed them. */
+export const drawPlaced = (placed: readonly PlacedBlock[]): readonly DrawingItem[] =>
+  placed.flatMap(({ block, count, x, y, widthMm }) =>
+    drawParts(
+      [
+        titlePart({ layer: 'tables' }, block.title, widthMm),
+        ...block.head(widthMm),
+        ...block.parts(widthMm).slice(0, count),
+      ],
+      x,
+      y,
+    ),
+  );
+
+/** A block that sets itself once for each width, however often it is asked. */
+export function rememberParts(block: Block): Block {
+  const remember = (make: (widthMm: number) => readonly Part[]) => {
+    const known = new Map<number, readonly Part[]>();
+    return (widthMm: number): readonly Part[] => {
+      const parts = known.get(widthMm) ?? make(widthMm);
+      known.set(widthMm, parts);
+      return parts;
+    };
+  };
+  return { ...block, head: remember(block.head), parts: remember(block.parts) };
 }
 
 /** The widest of some texts, mm. */

@@ -1,14 +1,17 @@
 import type { Design } from '../design';
 import { type Printer, printer, type Traced } from '../units';
-import { drawingWords, figureName, sayProblem, calculationText as words } from '../words';
+import { drawingWords, figureName, calculationText as words } from '../words';
 import { type Block, LINE_MM, type Part } from './blocks';
+import { sayFinding } from './findingMarks';
+import { flowPages } from './flow';
 import { portraitFrame } from './frame';
+import { type PrintedNames, printedNames, tellNames } from './names';
 import { PAPERS, type Paper } from './papers';
 import { SIZE, textItem } from './pen';
 import { runBlock, supplyBlock } from './plotsPressure';
 import { seasonBlock, sectionBlock } from './plotsWater';
 import { quantityText } from './quantities';
-import { type BarePage, finishPages, flowPages, LAYERS } from './sheetSet';
+import { type BarePage, finishPages, LAYERS } from './sheetSet';
 import { tableBlock } from './table';
 import { calendarBlock } from './tables/cardBlocks';
 import { checkerBlock } from './tables/noteBlocks';
@@ -18,12 +21,12 @@ import type { DrawingList } from './types';
 const MARK = { layer: 'tables' };
 
 /** One figure: its name and value, the formula, every input with where it is from, the source. Kept whole on a page. */
-function tracePart(trace: Traced, widthMm: number, print: Printer): Part {
+function tracePart(trace: Traced, widthMm: number, print: Printer, names: PrintedNames): Part {
   const isWater = ['m of head', 'm3/s', 'm/s'].includes(trace.result.unit);
   const inputs = trace.inputs
     .map((input) => {
       const value = `${input.name} ${quantityText(input.quantity, print)}`;
-      return input.from ? words.from(value, input.from) : value;
+      return input.from ? words.from(value, tellNames(input.from, names)) : value;
     })
     .join('; ');
   const left = widthMm - 4;
@@ -58,13 +61,19 @@ function tracePart(trace: Traced, widthMm: number, print: Printer): Part {
   };
 }
 
-function traceBlock(key: string, title: string, traces: readonly Traced[], print: Printer): Block | null {
+function traceBlock(
+  key: string,
+  title: string,
+  traces: readonly Traced[],
+  print: Printer,
+  names: PrintedNames,
+): Block | null {
   if (traces.length === 0) return null;
   return {
     key,
     title,
     head: () => [],
-    parts: (widthMm) => traces.map((trace) => tracePart(trace, widthMm, print)),
+    parts: (widthMm) => traces.map((trace) => tracePart(trace, widthMm, print, names)),
   };
 }
 
@@ -137,19 +146,17 @@ function uniformityBlock(design: Design, print: Printer): Block {
 }
 
 /** Every finding and assumption with its value, limit and source. */
-function assumptionBlock(design: Design, print: Printer): Block | null {
+function assumptionBlock(design: Design, print: Printer, names: PrintedNames): Block | null {
   if (design.findings.length === 0) return null;
-  const names = Object.fromEntries(design.beds.map((bed) => [bed.id, bed.name]));
   return tableBlock({
     key: 'assumptions',
     title: words.assumptions,
     flexible: 1,
     columns: [{ title: '' }, { title: words.heads.what }],
     rows: design.findings.map((finding) => {
-      const said = sayProblem(finding, print, names);
-      const where = said.where === '' ? '' : `${said.where}: `;
+      const said = sayFinding(finding, print, names);
       const source = finding.source ? words.source(finding.source.text, finding.source.standing) : '';
-      return [finding.severity, `${where}${said.what} ${source}`.trim()];
+      return [finding.severity, `${said.what} ${source}`.trim()];
     }),
   });
 }
@@ -207,7 +214,7 @@ function budgetBlocks(design: Design, print: Printer): readonly Block[] {
   ];
 }
 
-const CALCULATION_TYPE = 1.15;
+const CALCULATION_TYPE = 1.2;
 
 const portraitPages = (
   key: string,
@@ -220,13 +227,14 @@ const portraitPages = (
     title,
     blocks.filter((block): block is Block => block !== null),
     paper,
-    { ...portraitFrame(paper), enlargedBy: CALCULATION_TYPE },
+    { ...portraitFrame(paper), largestType: CALCULATION_TYPE },
   );
 
 /** The calculations for a plan checker: every traced figure with formula, inputs and source, and the water budget. Standing letter or A4. */
 export function drawCalculations(design: Design): DrawingList {
   const { plan } = design;
   const print = printer(plan.display.units);
+  const names = printedNames(design);
   const lying = plan.display.units === 'us' ? PAPERS.letter : PAPERS.a4;
   const paper: Paper = { ...lying, widthMm: lying.heightMm, heightMm: lying.widthMm };
   const own = new Set<Traced>([
@@ -242,19 +250,19 @@ export function drawCalculations(design: Design): DrawingList {
       [
         measuredBlock(design, print),
         uniformityBlock(design, print),
-        traceBlock('site', words.site, onceEach(design.traces.filter((t) => !own.has(t))), print),
+        traceBlock('site', words.site, onceEach(design.traces.filter((t) => !own.has(t))), print, names),
         ...design.beds.map((bed) =>
-          traceBlock(bed.id, words.bed(bed.mark, bed.name), bed.choice.traces, print),
+          traceBlock(bed.id, words.bed(bed.mark, bed.name), bed.choice.traces, print, names),
         ),
         ...design.supply.zones.map((zone) =>
-          traceBlock(zone.id, words.zone(zone.number), zone.traces, print),
+          traceBlock(zone.id, words.zone(zone.number), zone.traces, print, names),
         ),
-        traceBlock('calendar-traces', words.calendar, design.schedule.traces, print),
+        traceBlock('calendar-traces', words.calendar, design.schedule.traces, print, names),
         calendarBlock(design),
         supplyBlock(design.supply, print.system),
         ...design.supply.zones.map((zone) => {
           const bed = design.beds.find((each) => each.zoneId === zone.id);
-          return bed ? runBlock(zone, bed.choice.dripline.emitter.minHeadM, print.system) : null;
+          return bed ? runBlock(zone, bed.choice.dripline.emitter.minHeadM, print.system, names) : null;
         }),
         ...design.schedule.zones.map((zone, i) =>
           seasonBlock(
@@ -266,7 +274,7 @@ export function drawCalculations(design: Design): DrawingList {
         ...design.beds
           .filter((bed) => bed.layout.status === 'routed')
           .map((bed) => sectionBlock(bed, print.small)),
-        assumptionBlock(design, print),
+        assumptionBlock(design, print, names),
       ],
       paper,
     ),
@@ -275,7 +283,7 @@ export function drawCalculations(design: Design): DrawingList {
       drawingWords.pages.budget,
       [
         ...budgetBlocks(design, print),
-        traceBlock('budget-traces', words.budget, design.waterBudget.traces, print),
+        traceBlock('budget-traces', words.budget, design.waterBudget.traces, print, names),
         checkerBlock(),
       ],
       paper,

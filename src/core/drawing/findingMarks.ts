@@ -1,12 +1,29 @@
 import type { Design } from '../design';
 import { type PaperView, planToPaper } from '../geometry';
-import type { Problem } from '../units';
+import type { Printer, Problem } from '../units';
+import { sayProblem } from '../words';
 import type { PaperRect } from './blocks';
 import type { LabelRequest } from './labels';
+import type { PrintedNames } from './names';
 
 /** Findings a sheet prints, in the order their numbers follow; notes are left to the calculations. */
 export const shownFindings = (design: Design): readonly Problem[] =>
   design.findings.filter((finding) => finding.severity !== 'note');
+
+/**
+ * A finding as the sheet says it: what, and what to do next. The place is said in front only where the sentence does
+ * not name it, and never in coordinates: the finding's number stands at its place on the plan.
+ */
+export function sayFinding(
+  finding: Problem,
+  print: Printer,
+  names: PrintedNames,
+): { readonly what: string; readonly next: string } {
+  const { id } = finding.where;
+  const said = sayProblem({ ...finding, where: id === undefined ? {} : { id } }, print, names);
+  const isNamed = said.where === '' || said.what.toLowerCase().includes(said.where.toLowerCase());
+  return { what: isNamed ? said.what : `${said.where}: ${said.what}`, next: said.next };
+}
 
 interface Placed {
   readonly number: number;

@@ -26,6 +26,7 @@ export function groundNames(l: Lettering): readonly LabelRequest[] {
         : spread(paper(ring, l.view), false),
       reachMm: isArea ? 16 : 14,
       leader: !isArea,
+      ...(isArea ? { within: paper(ring, l.view) } : {}),
     };
   });
   const trees = Object.values(plan.trees).map(

@@ -1,4 +1,4 @@
-import type { PaperPoint } from '../geometry';
+import { type PaperPoint, pointInRing } from '../geometry';
 import type { PaperRect } from './blocks';
 import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
 import type { Candidate, Choice } from './placement/choose';
@@ -32,8 +32,12 @@ export interface LabelRequest {
   /** Places on paper the label may point at; the nearest is used. */
   readonly targets: readonly PaperPoint[];
   readonly reachMm: number;
+  /** How far places offered stand apart, as a multiple of the usual. */
+  readonly sparseness?: number;
   /** False for names that stand on what they name. */
   readonly leader: boolean;
+  /** The outline that the label names: it stands inside it wherever there is clear paper. */
+  readonly within?: readonly PaperPoint[];
   /** Drawn wherever the label is set: the feet of a dimension. */
   readonly extra?: readonly DrawingItem[];
 }
@@ -55,6 +59,10 @@ const SYMBOL_MM = 3.2;
 const AROUND_MM = 0.7;
 const MOST_CANDIDATES = 26;
 const CROSSING_COST = 1.6;
+/** A leader over a whole bed is ugly, but better than no label. */
+const MOST_CROSSING_COST = 24;
+/** Standing outside what it names costs a label as much as so many millimetres further away. */
+const OUTSIDE_MM = 24;
 
 const flagWidth = (text: string): number => Math.max(6.4, measureText(text, 'narrow-semibold', 2.3) + 3.6);
 
@@ -115,12 +123,26 @@ function nearestTarget(targets: readonly PaperPoint[], x: number, y: number, siz
   return best!;
 }
 
+interface RankedSpot extends Spot {
+  /** Distance, and what it stands outside of. */
+  readonly rankMm: number;
+}
+
+const rankOf = ({ within }: LabelRequest, spot: Spot, size: Size): number => {
+  if (within === undefined) return spot.distanceMm;
+  const ring = within.map((p) => ({ x: p.x, y: p.y }));
+  const isInside = [0, size.widthMm].every((dx) =>
+    [0, size.heightMm].every((dy) => pointInRing({ x: spot.x + dx, y: spot.y + dy }, ring)),
+  );
+  return spot.distanceMm + (isInside ? 0 : OUTSIDE_MM);
+};
+
 /** Free positions round the targets, nearest first, thinned so that they differ. */
-function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly Spot[] {
+function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly RankedSpot[] {
   const xs = request.targets.map((p) => p.x);
   const ys = request.targets.map((p) => p.y);
   const reach = request.reachMm;
-  const spots: Spot[] = [];
+  const spots: RankedSpot[] = [];
   const step = Math.max(1.1, Math.min(2.4, (reach + Math.max(...xs) - Math.min(...xs)) / 40));
   const [fromX, toX] = [Math.min(...xs) - reach - size.widthMm, Math.max(...xs) + reach];
   const [fromY, toY] = [Math.min(...ys) - reach - size.heightMm, Math.max(...ys) + reach];
@@ -136,12 +158,12 @@ function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly
       )
         continue;
       const spot = nearestTarget(request.targets, x, y, size);
-      if (spot.distanceMm <= reach) spots.push(spot);
+      if (spot.distanceMm <= reach) spots.push({ ...spot, rankMm: rankOf(request, spot, size) });
     }
   }
-  spots.sort((a, b) => a.distanceMm - b.distanceMm || a.y - b.y || a.x - b.x);
-  const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7);
-  const kept: Spot[] = [];
+  spots.sort((a, b) => a.rankMm - b.rankMm || a.y - b.y || a.x - b.x);
+  const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7) * (request.sparseness ?? 1);
+  const kept: RankedSpot[] = [];
   for (const spot of spots) {
     if (kept.length >= MOST_CANDIDATES) break;
     if (kept.every((k) => Math.abs(k.x - spot.x) + Math.abs(k.y - spot.y) >= apart)) kept.push(spot);
@@ -207,28 +229,30 @@ export function labelChoice(request: LabelRequest, ground: Ground): Choice<Drawn
   const size = sizeOf(request);
   const lines = inkOf(request.extra ?? []).segments;
   const spots = request.targets.length === 0 ? [] : freeSpots(request, size, ground.free);
-  const candidates = spots.map((spot): DrawnCandidate => {
+  const candidates = spots.flatMap((spot): DrawnCandidate[] => {
+    const box: TurnedBox = {
+      x: spot.x + size.widthMm / 2,
+      y: spot.y + size.heightMm / 2,
+      halfWidthMm: size.widthMm / 2,
+      halfHeightMm: size.heightMm / 2,
+      angleRad: 0,
+    };
     const end = leaderEnd(spot, size);
     const leader: InkSegment | null =
       request.leader && spot.distanceMm > LEADER_FROM_MM
         ? { a: spot.target, b: end, halfWidthMm: 0.09, group: undefined }
         : null;
+    if (leader && segmentEnters(box, leader, 0.1)) return [];
     const crossed = leader ? crossings(ground.index, leader.a, leader.b) : 0;
-    return {
-      cost: spot.distanceMm * 0.5 + crossed * CROSSING_COST + (leader ? 2 : 0),
-      boxes: [
-        {
-          x: spot.x + size.widthMm / 2,
-          y: spot.y + size.heightMm / 2,
-          halfWidthMm: size.widthMm / 2,
-          halfHeightMm: size.heightMm / 2,
-          angleRad: 0,
-        },
-      ],
-      leaders: leader ? [leader] : [],
-      lines,
-      draw: () => drawLabel(request, spot, size, leader),
-    };
+    return [
+      {
+        cost: spot.rankMm * 0.5 + Math.min(crossed * CROSSING_COST, MOST_CROSSING_COST) + (leader ? 2 : 0),
+        boxes: [box],
+        leaders: leader ? [leader] : [],
+        lines,
+        draw: () => drawLabel(request, spot, size, leader),
+      },
+    ];
   });
   return { key: request.key, weight: request.weight, candidates };
 }

@@ -28,6 +28,8 @@ export interface SetLettering {
 }
 
 const LEAST_EDGE_MM = 17;
+/** How much further off a label may stand that found no place, in turns. */
+const FURTHER = [2, 4];
 
 /** Lengths of the straight edges of beds with few of them, each length once, written outside the bed. */
 function edgeDimensions(
@@ -156,15 +158,48 @@ export function letterPlan(
   ]
     .map((request) => seen(request, room))
     .filter((request) => request.targets.length > 0);
-  const choices: Choice<DrawnCandidate>[] = [
-    ...requests.map((request) => labelChoice(request, ground)),
-    ...[...drawnDimensions(design, view, print.length), ...edgeDimensions(design, view, print.length)].map(
-      (request) => dimensionChoice(request, ground),
-    ),
-  ];
-  const chosen = chooseCandidates(choices);
+  const dimensions = [
+    ...drawnDimensions(design, view, print.length),
+    ...edgeDimensions(design, view, print.length),
+  ].map((request) => dimensionChoice(request, ground));
+  const labels = requests.map((request) => labelChoice(request, ground));
+  const { chosen, choices } = placeAll(requests, labels, dimensions, ground);
   return {
     items: [...marks, ...chosen.flatMap((k, i) => (k < 0 ? [] : choices[i]!.candidates[k]!.draw()))],
     leftOut: choices.filter((_, i) => chosen[i]! < 0).map((c) => c.key),
   };
+}
+
+interface Placed {
+  readonly chosen: readonly number[];
+  readonly choices: readonly Choice<DrawnCandidate>[];
+}
+
+/**
+ * Chooses a place for every label. Those that find none are offered places further off, on longer leaders, and all
+ * are chosen again, until none is left over or the sheet's own size is reached.
+ */
+function placeAll(
+  requests: readonly LabelRequest[],
+  labels: readonly Choice<DrawnCandidate>[],
+  dimensions: readonly Choice<DrawnCandidate>[],
+  ground: Ground,
+): Placed {
+  let choices: readonly Choice<DrawnCandidate>[] = [...labels, ...dimensions];
+  let chosen = chooseCandidates(choices);
+  for (const further of FURTHER) {
+    const isLeft = (i: number): boolean => chosen[i]! < 0 && (requests[i]?.leader ?? false);
+    if (!requests.some((_, i) => isLeft(i))) break;
+    choices = choices.map((choice, i) => {
+      const request = requests[i];
+      if (request === undefined || !isLeft(i)) return choice;
+      const wider = labelChoice(
+        { ...request, reachMm: request.reachMm * further, sparseness: further },
+        ground,
+      );
+      return { ...wider, candidates: [...choice.candidates, ...wider.candidates] };
+    });
+    chosen = chooseCandidates(choices);
+  }
+  return { chosen, choices };
 }

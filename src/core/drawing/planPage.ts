@@ -158,19 +158,31 @@ export function scaleBarItems(
   ];
 }
 
-/** Scale bar at the left of the foot strip, north mark at its right. */
-export function footItems(
-  room: PaperRect,
-  scaleDenominator: number,
-  system: UnitSystem,
-  bearingRad: number,
-): readonly DrawingItem[] {
+/** What the foot of a plan view says beside its scale. */
+export interface FootText {
+  readonly system: UnitSystem;
+  readonly bearingRad: number;
+  /** Notes for which the plan view had no clear paper. */
+  readonly leftOutCount: number;
+}
+
+/** Scale bar at the left of the foot strip, north mark at its right, between them what the plan could not hold. */
+export function footItems(room: PaperRect, scaleDenominator: number, text: FootText): readonly DrawingItem[] {
   const mark = { layer: 'frame' };
-  const bar = scaleBar(scaleDenominator, system, Math.min(152.4, room.widthMm - 40));
+  const bar = scaleBar(scaleDenominator, text.system, Math.min(152.4, room.widthMm - 40));
   const y = room.y + room.heightMm - FOOT_MM;
+  const right = room.x + room.widthMm;
   return [
-    ...scaleBarItems({ x: room.x + 6, y: y + 6.5 }, bar, scaleLabel(scaleDenominator, system)),
-    ...northItems(mark, { x: room.x + room.widthMm - 9, y: y + 10.5 }, 13, bearingRad),
+    ...scaleBarItems({ x: room.x + 6, y: y + 6.5 }, bar, scaleLabel(scaleDenominator, text.system)),
+    ...(text.leftOutCount > 0
+      ? [
+          textItem(mark, { x: right - 20, y: y + 4.5 }, words.notOnPlan(text.leftOutCount), {
+            sizeMm: SIZE.note,
+            anchor: 'end',
+          }),
+        ]
+      : []),
+    ...northItems(mark, { x: right - 9, y: y + 10.5 }, 13, text.bearingRad),
   ];
 }
 

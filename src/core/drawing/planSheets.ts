@@ -3,6 +3,7 @@ import type { Box } from '../geometry';
 import { printer } from '../units';
 import { drawingWords as words } from '../words';
 import { type Block, type Flowed, type PaperRect, placeWhole } from './blocks';
+import { BREAK_MARGIN_MM, breakLineItems } from './breakLines';
 import { type DetailKey, detailStrip } from './details';
 import { frameItems, sheetFrame } from './frame';
 import { letterPlan } from './lettering';
@@ -16,7 +17,7 @@ import { careBlock } from './tables/noteBlocks';
 import { takeoffBlock } from './tables/partsTables';
 import { assemblyBlock, pipeBlock, readingBlock, zoneBlock } from './tables/supplyTables';
 import { type Ties, tiesOf } from './ties';
-import { keyMapBlock, matchLineItems, type Tile, tilesOf, tileWindow } from './tiles';
+import { keyMapBlock, matchedSides, matchLineItems, type Tile, tilesOf, tileWindow } from './tiles';
 import { LEAST_TICK_GAP_MM } from './water';
 
 /** Plan pages, with what found room on them and what is left for other pages. */
@@ -30,6 +31,9 @@ export interface PlanSheets {
 
 const LEAST_ROW_MM = 1.8;
 const EMPTY: Box = { minX: 0, minY: 0, maxX: 10, maxY: 10 };
+
+/** Edge lengths and names of the ground are a convenience; all else that finds no clear paper is counted on the sheet. */
+const MAY_BE_LEFT_OUT = /^(edge|corner|name)-/;
 
 /** Clear paper wanted round the plan for lettering: more on a large sheet. */
 const letteringMm = (paper: Paper): number => (paper.widthMm < 350 ? 12 : 17);
@@ -52,6 +56,13 @@ function placeWithMusts(
     chosen = chosen.filter((block) => block !== droppable);
   }
 }
+
+const inset = (rect: PaperRect, byMm: number): PaperRect => ({
+  x: rect.x + byMm,
+  y: rect.y + byMm,
+  widthMm: rect.widthMm - 2 * byMm,
+  heightMm: rect.heightMm - 2 * byMm,
+});
 
 interface PlanChoice {
   readonly denominator: number;
@@ -117,8 +128,12 @@ export function drawPlanSheets(
   ): { page: BarePage; left: readonly Block[]; placed: string[] } => {
     const window = tile ? tileWindow(room) : room;
     const view = viewOf(tile?.box ?? box, window, denominator);
-    const drawn = planViewItems(design, view, window);
-    const lettering = letterPlan(design, view, window, [drawn], ties);
+    const seen = tile ? window : inset(window, BREAK_MARGIN_MM);
+    const drawn = [
+      planViewItems(design, view, seen),
+      ...breakLineItems(design.plan, view, seen, tile ? matchedSides(tile, tiles) : undefined),
+    ];
+    const lettering = letterPlan(design, view, window, drawn, ties);
     const map = tiles.length > 0 ? [keyMapBlock(design, tiles, tile)] : [];
     const wanted = first ? [...map, ...tables] : [...map, legend, care];
     const beside = placeWithMusts(wanted, frame.columns, ['key-map', 'legend', 'care']);
@@ -133,15 +148,14 @@ export function drawPlanSheets(
         scaleDenominator: denominator,
         scaleText: scaleLabel(denominator, design.plan.display.units),
         items: [
-          drawn,
+          ...drawn,
           ...lettering.items,
           ...(tile ? matchLineItems(tile, tiles, window) : []),
-          ...footItems(
-            field,
-            denominator,
-            design.plan.display.units,
-            design.plan.georeference?.bearingRad ?? 0,
-          ),
+          ...footItems(field, denominator, {
+            system: design.plan.display.units,
+            bearingRad: design.plan.georeference?.bearingRad ?? 0,
+            leftOutCount: lettering.leftOut.filter((key) => !MAY_BE_LEFT_OUT.test(key)).length,
+          }),
           ...(blocked ? stampBarItems(field.x, field.y + field.heightMm, field.widthMm) : []),
           ...beside.items,
           ...strip.items,

@@ -2,6 +2,7 @@ import type { SupplyDesign, Zone } from '../supply';
 import type { UnitSystem } from '../units';
 import { plotWords } from '../words';
 import type { Block, PaperRect } from './blocks';
+import type { PrintedNames } from './names';
 import { lineItem, pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
 import { PLOT_MARK, PLOT_UNITS, type PlotField, plotBlock, plotField } from './plotAxes';
 import { squareSteps } from './plotsWater';
@@ -138,12 +139,17 @@ export function supplyItems(
 }
 
 /** Pressure along a zone's longest run as a block, or null where it was not solved. */
-export function runBlock(zone: Zone, leastHeadM: number, system: UnitSystem): Block | null {
+export function runBlock(
+  zone: Zone,
+  leastHeadM: number,
+  system: UnitSystem,
+  names: PrintedNames,
+): Block | null {
   const profile = longestRunProfile(zone);
   if (profile === undefined) return null;
   return plotBlock(
     `plot-run-${zone.id}`,
-    plotWords.run(zone.number, profile.runId),
+    plotWords.run(zone.number, names[profile.runId] ?? profile.runId),
     plotWords.runNote,
     38,
     (rect) => runItems(profile, leastHeadM, system, rect),

@@ -95,10 +95,13 @@ const ROUND_LENGTHS = [
   1, 2, 4, 5, 8, 10, 16, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500,
 ];
 const ROUNDNESS = [0.5, 0.4, 0.3, 0.1];
-const partsOf = (length: number): number => {
-  const by = [5, 4, 8, 6, 10, 2].find((n) => Number.isInteger(length / n));
-  return by ?? 1;
-};
+/** Parts that are whole inches or half decimetres on paper where there are such, else parts of whole figures. */
+function partsOf(length: number, paperMm: number, rulerMm: number): number {
+  const counts = [5, 6, 4, 8, 3, 10, 2];
+  const isWhole = (value: number): boolean => Math.abs(value - Math.round(value)) < 1e-9;
+  const round = counts.filter((n) => isWhole(length / n));
+  return round.find((n) => isWhole(paperMm / n / rulerMm)) ?? round[0] ?? 1;
+}
 
 /**
  * A bar no longer than `longestMm`, long and round on paper: a whole inch (50 mm) counts as half the longest bar more
@@ -117,7 +120,7 @@ export function scaleBar(denominator: number, system: UnitSystem, longestMm: num
   }
   const chosen = best ?? { length: 1, mm: (unitM * 1000) / denominator, worth: 0 };
   const paper = system === 'us' ? chosen.mm / 25.4 : chosen.mm;
-  const parts = partsOf(chosen.length);
+  const parts = partsOf(chosen.length, chosen.mm, system === 'us' ? 25.4 : 10);
   return {
     lengthM: chosen.length * unitM,
     paperMm: chosen.mm,

@@ -1,10 +1,10 @@
 import type { Design } from '../design';
 import { printer } from '../units';
 import { drawingWords as words } from '../words';
-import { type Block, flowBlocks, type PaperRect } from './blocks';
-import { type DetailKey, detailPages } from './details';
-import { enlarge } from './enlarge';
-import { frameItems, type SheetFrame, type TitleText, tableFrame } from './frame';
+import type { Block, PaperRect } from './blocks';
+import { type DetailKey, detailBlocks, detailPages } from './details';
+import { flowPages } from './flow';
+import { type TitleText, tableFrame } from './frame';
 import { PAPERS, type Paper, type PaperKey, usualPaper } from './papers';
 import { drawPlanSheets } from './planSheets';
 import { stampItems } from './stamp';
@@ -16,11 +16,10 @@ import {
   whereBlock,
   yearBlock,
 } from './tables/cardBlocks';
-import { cutBlock, runBlock, stationBlocks, tieBlock } from './tables/layingTables';
+import { cutBlock, runBlock, tieBlock } from './tables/layingTables';
 import {
   askBlock,
   checkerBlock,
-  fillBlock,
   findingBlock,
   mayBlock,
   noteBlock,
@@ -28,6 +27,7 @@ import {
   revisionBlock,
 } from './tables/noteBlocks';
 import { labourBlock, takeoffBlock } from './tables/partsTables';
+import { stationBlocks } from './tables/stationTables';
 import type { Ties } from './ties';
 import type { DrawingItem, DrawingList, DrawingPage } from './types';
 
@@ -62,59 +62,17 @@ export const LAYERS = (Object.keys(words.layers) as (keyof typeof words.layers)[
   name: words.layers[key],
 }));
 
-const MOST_PAGES = 200;
-
-/** How a page of tables is divided: its frame, its columns, and how much larger than the plan's its type is. */
-export interface PageLayout {
-  readonly frame: SheetFrame;
-  readonly columns: readonly PaperRect[];
-  readonly enlargedBy: number;
-}
-
-/** Pages of flowing tables on one paper. */
-export function flowPages(
-  key: string,
-  title: string,
-  blocks: readonly Block[],
-  paper: Paper,
-  layout: PageLayout,
-): readonly BarePage[] {
-  const pages: BarePage[] = [];
-  const by = layout.enlargedBy;
-  const columns = layout.columns.map((c) => ({
-    x: c.x / by,
-    y: c.y / by,
-    widthMm: c.widthMm / by,
-    heightMm: c.heightMm / by,
-  }));
-  let left = blocks;
-  while (left.length > 0 && pages.length < MOST_PAGES) {
-    const flowed = flowBlocks(left, columns, words.continued);
-    pages.push({
-      key: `${key}-${pages.length + 1}`,
-      title,
-      paper,
-      scaleDenominator: null,
-      scaleText: words.noScale,
-      items: enlarge(flowed.items, by),
-      frame: (text) => frameItems(layout.frame, text),
-    });
-    left = flowed.left;
-  }
-  return pages;
-}
-
 const tablePages = (
   key: string,
   title: string,
   blocks: readonly Block[],
   paper: Paper,
-  enlargedBy: number,
-): readonly BarePage[] => flowPages(key, title, blocks, paper, { ...tableFrame(paper), enlargedBy });
+  largestType: number,
+): readonly BarePage[] => flowPages(key, title, blocks, paper, { ...tableFrame(paper), largestType });
 
 /** Cards are read at arm's length; tables beside a plan as close as the plan. */
-const CARD_TYPE = 1.3;
-const TABLE_TYPE = 1.08;
+const CARD_TYPE = 1.4;
+const TABLE_TYPE = 1.3;
 
 function tableBlocks(design: Design, ties: Ties): readonly Block[] {
   const print = printer(design.plan.display.units);
@@ -129,7 +87,6 @@ function tableBlocks(design: Design, ties: Ties): readonly Block[] {
     askBlock(),
     ...(design.takeoff.lines.length > 0 ? [takeoffBlock(design, print)] : []),
     ...(design.takeoff.labour.length > 0 ? [labourBlock(design)] : []),
-    fillBlock(design, print),
     revisionBlock(design),
     checkerBlock(),
   ].filter((block): block is Block => block !== null);
@@ -202,13 +159,19 @@ export function drawSheetSet(design: Design, options: SheetOptions = {}): Drawin
   const details = new Set<DetailKey>(wants('plan') ? sheets.details : []);
   const print = printer(plan.display.units);
   const finding = findingBlock(design, print);
-  const blocks = [...(finding ? [finding] : []), ...sheets.left, ...tableBlocks(design, ties)].filter(
+  const fewDetails = wants('details') && wants('tables') ? detailBlocks(design, print, details) : [];
+  const blocks = [
+    ...(finding ? [finding] : []),
+    ...sheets.left,
+    ...fewDetails,
+    ...tableBlocks(design, ties),
+  ].filter(
     (block, i, all) => !shown.has(block.key) && all.findIndex((other) => other.key === block.key) === i,
   );
   const pages = [
     ...(wants('plan') ? sheets.pages : []),
     ...(wants('tables') ? tablePages('tables', words.pages.tables, blocks, paper, TABLE_TYPE) : []),
-    ...(wants('details') ? detailPages(design, print, paper, details) : []),
+    ...(wants('details') && fewDetails.length === 0 ? detailPages(design, print, paper, details) : []),
     ...(wants('commissioning')
       ? tablePages(
           'commissioning',

@@ -11,6 +11,8 @@ export interface Column {
   readonly bold?: boolean;
   /** Least width, for a blank that is written in. */
   readonly leastMm?: number;
+  /** A line to write on in every row. */
+  readonly blank?: boolean;
 }
 
 /** A table to be set: `rows` hold one text a column; an empty text is a blank. */
@@ -21,6 +23,8 @@ export interface Table {
   readonly rows: readonly (readonly string[])[];
   /** Column that takes the room left over and whose text may wrap; the first unless said. */
   readonly flexible?: number;
+  /** A sentence under a row, over the whole width; empty for none. */
+  readonly notes?: readonly string[];
   /** A hair rule under every row, for blanks to be written on. */
   readonly ruled?: boolean;
 }
@@ -113,7 +117,7 @@ function rowPart(mark: Mark, table: Table, sets: readonly Set[], row: readonly s
       : [fitText(text, fontOf(column), SIZE.note, set.widthMm + 0.05)];
   });
   const lines = Math.max(...cells.map((cell) => cell.length));
-  const extra = table.ruled ? 2 : 0;
+  const extra = table.ruled ? 2 : table.columns.some((c) => c.blank) ? 1 : 0;
   return {
     heightMm: lines * LINE_MM + extra,
     draw: (x, y) => [
@@ -124,6 +128,16 @@ function rowPart(mark: Mark, table: Table, sets: readonly Set[], row: readonly s
           .map(({ text, line }) =>
             cellItem(mark, table.columns[i]!, sets[i]!, x, y + extra + 2.3 + line * LINE_MM, text),
           ),
+      ),
+      ...table.columns.flatMap((column, i) =>
+        column.blank
+          ? lineItem(
+              mark,
+              { x: x + sets[i]!.x, y: y + extra + 2.7 },
+              { x: x + sets[i]!.x + sets[i]!.widthMm, y: y + extra + 2.7 },
+              stroke('ink', WEIGHT.hair),
+            )
+          : [],
       ),
       ...(table.ruled
         ? [
@@ -139,6 +153,24 @@ function rowPart(mark: Mark, table: Table, sets: readonly Set[], row: readonly s
   };
 }
 
+/** A row with the sentence that belongs to it, kept together. */
+function withNote(mark: Mark, row: Part, note: string, indentMm: number, widthMm: number): Part {
+  if (note === '') return row;
+  const lines = wrapText(note, 'narrow', SIZE.note, widthMm - indentMm);
+  return {
+    heightMm: row.heightMm + lines.length * LINE_MM,
+    draw: (x, y) => [
+      ...row.draw(x, y),
+      ...lines.map((text, i) =>
+        textItem(mark, { x: x + indentMm, y: y + row.heightMm + 2.3 + i * LINE_MM }, text, {
+          sizeMm: SIZE.note,
+          ink: 'ink-2',
+        }),
+      ),
+    ],
+  };
+}
+
 /** A table as a block: column heads repeat wherever it runs on. */
 export function tableBlock(table: Table): Block {
   const mark = { layer: 'tables' };
@@ -150,7 +182,10 @@ export function tableBlock(table: Table): Block {
       table.columns.some((c) => c.title !== '') ? [headPart(mark, table, setFor(widthMm))] : [],
     parts: (widthMm) => {
       const sets = setFor(widthMm);
-      return table.rows.map((row) => rowPart(mark, table, sets, row));
+      const indent = sets[1]?.x ?? 0;
+      return table.rows.map((row, i) =>
+        withNote(mark, rowPart(mark, table, sets, row), table.notes?.[i] ?? '', indent, widthMm),
+      );
     },
   };
 }

@@ -11,6 +11,9 @@ interface Face {
   readonly ascent: number;
   readonly descent: number;
   readonly glyphs: ReadonlyMap<number, Glyph>;
+  /** Advance by code point, for measuring; undefined where the face has no letter. */
+  readonly advances: readonly (number | undefined)[];
+  readonly unknownAdvance: number;
 }
 
 const faces = new Map<Font, Face>();
@@ -28,7 +31,15 @@ function face(font: Font): Face {
       glyphs.set(code++, { advance, low, high });
     }
   }
-  const made = { ascent: table.ascent, descent: table.descent, glyphs };
+  const advances: (number | undefined)[] = [];
+  for (const [code, glyph] of glyphs) advances[code] = glyph.advance;
+  const made = {
+    ascent: table.ascent,
+    descent: table.descent,
+    glyphs,
+    advances,
+    unknownAdvance: glyphs.get(0x3f)?.advance ?? 500,
+  };
   faces.set(font, made);
   return made;
 }
@@ -38,12 +49,16 @@ const hasGlyph = (character: string): boolean =>
   face('regular').glyphs.has(character.codePointAt(0) ?? 0) &&
   face('narrow').glyphs.has(character.codePointAt(0) ?? 0);
 
+/** One line of plain letters, single-spaced: most of a sheet, and printable as it is. */
+const PLAIN = /^(?:[!-~]+(?: [!-~]+)*)?$/;
+
 /**
  * The text as the sheet's face can print it: one line, no control characters, a letter the face lacks replaced by its
  * base letter where it has one, else a run of such letters by one "?" a letter (three at most). Never empty for a
  * text that had letters.
  */
 export function printable(text: string): string {
+  if (PLAIN.test(text)) return text;
   let out = '';
   let unknown = 0;
   for (const character of text.normalize('NFC').replace(/\s+/gu, ' ')) {
@@ -64,10 +79,12 @@ export function printable(text: string): string {
 
 /** Advance width of one line, mm. `sizeMm` is the em. Characters outside the face count as "?". */
 export function measureText(text: string, font: Font, sizeMm: number): number {
-  const { glyphs } = face(font);
+  const { advances, unknownAdvance } = face(font);
   let units = 0;
-  for (const character of text) {
-    units += (glyphs.get(character.codePointAt(0) ?? 0) ?? glyphs.get(0x3f))?.advance ?? 500;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.codePointAt(i) ?? 0;
+    if (code > 0xffff) i++;
+    units += advances[code] ?? unknownAdvance;
   }
   return (units * sizeMm) / 1000;
 }
@@ -103,11 +120,17 @@ export function fitText(text: string, font: Font, sizeMm: number, widthMm: numbe
 /** Lines no wider than `widthMm`; a word wider than the line is broken where it must be. At least one line. */
 export function wrapText(text: string, font: Font, sizeMm: number, widthMm: number): readonly string[] {
   const lines: string[] = [];
+  const plain = printable(text);
+  if (measureText(plain, font, sizeMm) <= widthMm) return [plain];
+  const spaceMm = measureText(' ', font, sizeMm);
   let line = '';
-  for (const word of printable(text).split(' ')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (measureText(longer, font, sizeMm) <= widthMm) {
-      line = longer;
+  let lineMm = 0;
+  for (const word of plain.split(' ')) {
+    const wordMm = measureText(word, font, sizeMm);
+    const longerMm = line === '' ? wordMm : lineMm + spaceMm + wordMm;
+    if (longerMm <= widthMm) {
+      line = line === '' ? word : `${line} ${word}`;
+      lineMm = longerMm;
       continue;
     }
     if (line !== '') lines.push(line);
@@ -119,6 +142,7 @@ export function wrapText(text: string, font: Font, sizeMm: number, widthMm: numb
       }
       line += letter;
     }
+    lineMm = measureText(line, font, sizeMm);
   }
   if (line !== '' || lines.length === 0) lines.push(line);
   return lines;

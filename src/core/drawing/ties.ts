@@ -4,6 +4,7 @@ import { drawingWords as words } from '../words';
 import { compassName, headingBetween } from './bearings';
 import { bedCorners } from './figures';
 import { structureRings } from './ground';
+import { deviceNames, flushMark } from './names';
 import { devicesOf } from './water';
 
 /** A point that stays where it is while the crew works: a tape can be held to it. */
@@ -86,7 +87,7 @@ function crossing(a: PlanPoint, b: PlanPoint, at: PlanPoint): number {
 /** Points of the design that a crew must find on the ground. */
 export function tiedPoints(design: Design): readonly { readonly what: string; readonly at: PlanPoint }[] {
   const { supply } = design;
-  const nameOf = (id: string | null): string => design.beds.find((b) => b.id === id)?.mark ?? '';
+  const names = deviceNames(design);
   return [
     ...design.beds.flatMap((bed) => [
       ...bedCorners(bed).map((at, i) => ({ what: words.bedCorner(bed.name, i + 1), at })),
@@ -96,7 +97,7 @@ export function tiedPoints(design: Design): readonly { readonly what: string; re
       { what: words.valveOf(zone.number), at: zone.assemblyAt },
       ...zone.flush.map((flush) => {
         const bed = design.beds.find((b) => b.layout.runs.some((run) => run.id === flush.runId));
-        return { what: words.flushOf(bed?.name ?? nameOf(null)), at: flush.at };
+        return { what: words.flushOf(bed?.name ?? '', flushMark(design, flush.runId)), at: flush.at };
       }),
     ]),
     ...[...supply.sleeves, ...supply.zones.flatMap((z) => z.sleeves)]
@@ -117,7 +118,7 @@ export function tiedPoints(design: Design): readonly { readonly what: string; re
           d.kind === 'air-relief' ||
           d.kind === 'drain-point',
       )
-      .map((d) => ({ what: words.devices[d.kind], at: d.at })),
+      .map((d) => ({ what: names[d.id] ?? words.devices[d.kind], at: d.at })),
   ];
 }
 

@@ -2,6 +2,7 @@ import type { Design } from '../design';
 import { type Box, boxesTouch, boxOf, type PaperView, planToPaper, ringsOf } from '../geometry';
 import { drawingWords as words } from '../words';
 import { type Block, type PaperRect, paragraphParts } from './blocks';
+import type { MatchedSides } from './breakLines';
 import { ringSteps } from './lineTypes';
 import { lineItem, pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
@@ -65,6 +66,22 @@ export const tileWindow = (room: PaperRect): PaperRect => ({
   heightMm: room.heightMm - 2 * TILE_MARGIN_MM,
 });
 
+const neighbour = (tile: Tile, tiles: readonly Tile[], columns: number, rows: number): Tile | undefined =>
+  tiles.find((t) => t.column === tile.column + columns && t.row === tile.row + rows);
+
+/** The sides of a tile at which another goes on. */
+export function matchedSides(tile: Tile, tiles: readonly Tile[]): MatchedSides {
+  const sides = [
+    ['top', 0, -1],
+    ['bottom', 0, 1],
+    ['left', -1, 0],
+    ['right', 1, 0],
+  ] as const;
+  return new Set(
+    sides.flatMap(([side, columns, rows]) => (neighbour(tile, tiles, columns, rows) ? side : [])),
+  );
+}
+
 /** Match lines on the sides where another sheet goes on, each naming it. */
 export function matchLineItems(
   tile: Tile,
@@ -94,7 +111,7 @@ export function matchLineItems(
     },
   ];
   return sides.flatMap((side) => {
-    const next = tiles.find((t) => t.column === tile.column + side.dc && t.row === tile.row + side.dr);
+    const next = neighbour(tile, tiles, side.dc, side.dr);
     if (!next) return [];
     return [
       lineItem(mark, side.a, side.b, stroke('ink', 0.45, { dashMm: [6, 1.2, 1.2, 1.2] })),

@@ -8,6 +8,7 @@ export const detailText = {
     staple: 'Turn and staples, plan',
     'air-relief': 'Air relief, section',
   },
+  numbered: (n: number, title: string) => `${n}  ${title}`,
   tee: (size: string) => `tee, ${size}`,
   mulchOver: (depth: string) => `mulch over all, ${depth}`,
   header: (size: string) => `header, ${size}`,

@@ -5,7 +5,7 @@ export const plotWords = {
   section: (mark: string): string => `Wetted ground across the rows, bed ${mark}`,
   sectionNote:
     'Full line and dashes: two published models, neither fitted to mulched beds; look after the first long run.',
-  run: (zone: number, run: string): string => `Pressure along the longest run, zone ${zone} (${run})`,
+  run: (zone: number, run: string): string => `Pressure along the longest run, zone ${zone}, ${run}`,
   runNote: 'Dashes: the least pressure its emitters want.',
   supply: 'Pressure at the connection against flow',
   supplyNote: 'Line: what the source gives. Squares: what each zone needs, by number.',

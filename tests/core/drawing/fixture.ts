@@ -5,6 +5,7 @@ import { polylineLengthM } from '../../../src/core/geometry';
 import type { BedLayout, Run } from '../../../src/core/layout';
 import { emptyPlan, type Plan } from '../../../src/core/plan';
 import type { Device, HeaderPipe, Zone } from '../../../src/core/supply';
+import { takeOff } from '../../../src/core/takeoff';
 import { M3S_PER_GPH, METRES_PER_FOOT } from '../../../src/core/units';
 
 const ft = (n: number): number => n * METRES_PER_FOOT;
@@ -431,4 +432,34 @@ export function fixtureDesign(change: (plan: Plan) => Plan = (p) => p): Design {
     traces: [],
     quality: 'finished',
   };
+}
+
+/** The fixture with one bed whose far edge is a curve, so that its rows end on stations; counted again. */
+export function curvedDesign(): Design {
+  const design = fixtureDesign();
+  const beds = design.beds.map((bed) => {
+    if (bed.mark !== 'B') return bed;
+    const ring = bed.layout.outline[0]!.outer;
+    const [a, b] = [ring[1]!, ring[2]!];
+    const arc = Array.from({ length: 14 }, (_, i) => {
+      const t = (i + 1) / 15;
+      return { x: a.x + 0.6 * Math.sin(Math.PI * t), y: a.y + (b.y - a.y) * t };
+    });
+    const outer = [ring[0]!, a, ...arc, b, ring[3]!];
+    return { ...bed, layout: { ...bed.layout, outline: [{ outer, holes: [] }] } };
+  });
+  const counted = beds.map((bed) => ({
+    id: bed.id,
+    name: bed.name,
+    dripline: bed.choice.dripline,
+    layout: bed.layout,
+    soil: bed.choice.soil,
+  }));
+  const takeoff = takeOff({
+    plan: design.plan,
+    catalog: design.catalog,
+    beds: counted,
+    supply: design.supply,
+  });
+  return { ...design, beds, takeoff };
 }

@@ -1,7 +1,7 @@
 import type { Design } from '../../design';
 import type { Printer } from '../../units';
 import { drawingWords, detailText as words } from '../../words';
-import type { PaperRect } from '../blocks';
+import type { Block, PaperRect } from '../blocks';
 import { frameItems, tableFrame } from '../frame';
 import type { Paper } from '../papers';
 import { lineItem, stroke, textItem, WEIGHT } from '../pen';
@@ -79,6 +79,41 @@ export function detailStrip(
     ]),
   };
 }
+
+/** So few details left over stand among the tables; more get a page of their own. */
+const FEW_DETAILS = 2;
+
+/** The details that found no room under the plan, as blocks among the tables; none where they are many. */
+export function detailBlocks(
+  design: Design,
+  print: Printer,
+  already: ReadonlySet<DetailKey>,
+): readonly Block[] {
+  const needed = neededDetails(design);
+  const left = needed.filter((key) => !already.has(key));
+  if (left.length > FEW_DETAILS) return [];
+  const figures = detailFigures(design, print);
+  return left.map((key) => ({
+    key: `detail-${key}`,
+    title: words.numbered(needed.indexOf(key) + 1, words.titles[key]),
+    head: () => [],
+    parts: (widthMm) => {
+      const unitMm = Math.min(widthMm, MOST_DETAIL_MM) / FIELD.width;
+      return [
+        {
+          heightMm: FIELD.height * unitMm,
+          draw: (x, y) => {
+            const sketch = startSketch({ x, y: y + 1 }, unitMm);
+            drawDetail(key, sketch, figures);
+            return sketch.items;
+          },
+        },
+      ];
+    },
+  }));
+}
+
+const MOST_DETAIL_MM = 84;
 
 /** Pages for the details that found no room under the plan, six a page at most. */
 export function detailPages(

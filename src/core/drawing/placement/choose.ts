@@ -20,8 +20,20 @@ const CLEAR_MM = -0.5;
 
 const turn = (a: InkSegment, x: number, y: number): number =>
   Math.sign((a.b.x - a.a.x) * (y - a.a.y) - (a.b.y - a.a.y) * (x - a.a.x));
+const SAME_PLACE_MM = 0.3;
+const LEAST_FORK = Math.sin((12 * Math.PI) / 180);
+
+/** Two leaders from one place: they part at once, unless they run the same way. */
+function leadersFork(a: InkSegment, b: InkSegment): boolean {
+  const [ax, ay, bx, by] = [a.b.x - a.a.x, a.b.y - a.a.y, b.b.x - b.a.x, b.b.y - b.a.y];
+  const lengths = Math.hypot(ax, ay) * Math.hypot(bx, by);
+  return ax * bx + ay * by < 0 || Math.abs(ax * by - ay * bx) > LEAST_FORK * lengths;
+}
+
 const leadersCross = (a: InkSegment, b: InkSegment): boolean =>
-  turn(a, b.a.x, b.a.y) !== turn(a, b.b.x, b.b.y) && turn(b, a.a.x, a.a.y) !== turn(b, a.b.x, a.b.y);
+  Math.hypot(a.a.x - b.a.x, a.a.y - b.a.y) < SAME_PLACE_MM
+    ? !leadersFork(a, b)
+    : turn(a, b.a.x, b.a.y) !== turn(a, b.b.x, b.b.y) && turn(b, a.a.x, a.a.y) !== turn(b, a.b.x, a.b.y);
 
 /** True where two labels so set would touch: box on box, a leader through a box, or two leaders crossing. */
 export function candidatesClash(one: Candidate, other: Candidate): boolean {
@@ -44,39 +56,64 @@ interface Node {
   readonly clashes: number[];
 }
 
-function extent(candidate: Candidate): readonly [number, number, number, number] {
-  const points = [
-    ...candidate.boxes.flatMap(boxCorners),
-    ...[...candidate.leaders, ...(candidate.lines ?? [])].flatMap((line) => [line.a, line.b]),
-  ];
-  return [
-    Math.min(...points.map((p) => p.x)),
-    Math.min(...points.map((p) => p.y)),
-    Math.max(...points.map((p) => p.x)),
-    Math.max(...points.map((p) => p.y)),
-  ];
+interface Extent {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
 }
 
+/** The upright box round everything a candidate prints. */
+function extent(candidate: Candidate): Extent {
+  let [minX, minY, maxX, maxY] = [1e9, 1e9, -1e9, -1e9];
+  const take = (x: number, y: number): void => {
+    if (x < minX) minX = x;
+    if (x > maxX) maxX = x;
+    if (y < minY) minY = y;
+    if (y > maxY) maxY = y;
+  };
+  for (const box of candidate.boxes) for (const corner of boxCorners(box)) take(corner.x, corner.y);
+  for (const lines of [candidate.leaders, candidate.lines ?? []]) {
+    for (const line of lines) {
+      take(line.a.x, line.a.y);
+      take(line.b.x, line.b.y);
+    }
+  }
+  return { minX, minY, maxX, maxY };
+}
+
+/** False where two candidates are too far apart to touch. */
+const mayTouch = (a: Extent, b: Extent): boolean =>
+  a.minX <= b.maxX + NEAR_MM &&
+  b.minX <= a.maxX + NEAR_MM &&
+  a.minY <= b.maxY + NEAR_MM &&
+  b.minY <= a.maxY + NEAR_MM;
+
+const NEAR_MM = 1;
 const BUCKET_MM = 18;
 
 /** The conflict graph: one node a candidate, an edge where two would touch. */
 function conflictGraph<C extends Candidate>(choices: readonly Choice<C>[]): readonly Node[] {
   const nodes: Node[] = [];
-  const buckets = new Map<string, number[]>();
+  const buckets = new Map<number, number[]>();
+  const extents: Extent[] = [];
   choices.forEach((choice, c) => {
     choice.candidates.forEach((candidate, k) => {
       const index = nodes.length;
       nodes.push({ choice: c, candidate: k, cost: candidate.cost, clashes: [] });
-      const [minX, minY, maxX, maxY] = extent(candidate);
+      const own = extent(candidate);
+      const { minX, minY, maxX, maxY } = own;
+      extents.push(own);
       const seen = new Set<number>();
       for (let i = Math.floor((minX - 1) / BUCKET_MM); i <= Math.floor((maxX + 1) / BUCKET_MM); i++) {
         for (let j = Math.floor((minY - 1) / BUCKET_MM); j <= Math.floor((maxY + 1) / BUCKET_MM); j++) {
-          const key = `${i},${j}`;
+          const key = i * 100_003 + j;
           const bucket = buckets.get(key) ?? [];
           for (const other of bucket) {
             const node = nodes[other]!;
             if (node.choice === c || seen.has(other)) continue;
             seen.add(other);
+            if (!mayTouch(own, extents[other]!)) continue;
             if (candidatesClash(candidate, choices[node.choice]!.candidates[node.candidate]!)) {
               node.clashes.push(index);
               nodes[index]!.clashes.push(other);

@@ -4,6 +4,7 @@ import type { Printer } from '../../units';
 import { drawingWords, sheetText as words } from '../../words';
 import { type Block, type Part, paragraphParts } from '../blocks';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
+import { flushMark } from '../names';
 import { tableBlock } from '../table';
 import type { Ties } from '../ties';
 import { orderBlock } from './noteBlocks';
@@ -160,9 +161,8 @@ export function commissioningBlocks(design: Design, print: Printer): readonly Bl
             blank,
           ],
           ...zone.flush.map((flush) => {
-            const bed = design.beds.find((b) => b.layout.runs.some((run) => run.id === flush.runId));
             return [
-              words.readingFlush(bed?.mark ?? ''),
+              words.readingFlush(flushMark(design, flush.runId)),
               pressure(pressureAlongM(zone, flush.runId, flush.distanceM)),
               blank,
               blank,
@@ -170,8 +170,12 @@ export function commissioningBlocks(design: Design, print: Printer): readonly Bl
           }),
           [words.readingMeter(zone.number), print.flow(zone.flowM3s), blank, blank],
           ...zone.flush.map((flush) => {
-            const bed = design.beds.find((b) => b.layout.runs.some((run) => run.id === flush.runId));
-            return [words.flushSpeed(bed?.mark ?? ''), print.velocity(flush.endVelocityMs), blank, blank];
+            return [
+              words.flushSpeed(flushMark(design, flush.runId)),
+              print.velocity(flush.endVelocityMs),
+              blank,
+              blank,
+            ];
           }),
         ],
       }),

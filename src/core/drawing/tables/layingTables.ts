@@ -1,11 +1,10 @@
-import type { Design, DesignedBed } from '../../design';
-import { type PlanPoint, segmentCrossing } from '../../geometry';
-import { METRES_PER_FOOT, type Printer } from '../../units';
+import type { Design } from '../../design';
+import type { Printer } from '../../units';
 import { sheetText as words } from '../../words';
 import { alongsideOf } from '../alongside';
 import { beginText } from '../annotations';
 import { type Block, gapPart, type Part, paragraphParts } from '../blocks';
-import { bedCorners, runFigures } from '../figures';
+import { runFigures } from '../figures';
 import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { tableBlock } from '../table';
 import { measureText } from '../text';
@@ -17,11 +16,11 @@ export function runBlock(design: Design, print: Printer): Block {
   const begins = new Map(
     design.beds.map((bed) => [bed.id, beginText(design.plan, bed, alongsideOf(design.plan, bed))]),
   );
-  let last = '';
+  const runs = runFigures(design);
   return tableBlock({
     key: 'runs',
     title: words.tables.runs,
-    flexible: 7,
+    flexible: 1,
     columns: [
       { title: heads.run, bold: true },
       { title: heads.bed },
@@ -30,22 +29,17 @@ export function runBlock(design: Design, print: Printer): Block {
       { title: heads.flow, align: 'end', water: true },
       { title: heads.lowest, align: 'end', water: true },
       { title: heads.spacing, align: 'end' },
-      { title: heads.begin },
     ],
-    rows: runFigures(design).map((r) => {
-      const begin = r.bed.id === last ? '' : (begins.get(r.bed.id) ?? '');
-      last = r.bed.id;
-      return [
-        r.mark,
-        r.bed.name,
-        print.tubing(r.run.lengthM),
-        String(r.run.emittersM.length),
-        r.flowM3s === null ? '' : print.flow(r.flowM3s),
-        r.lowestHeadM === null ? '' : print.pressure(r.lowestHeadM),
-        print.small(r.bed.layout.rowSpacingM),
-        begin,
-      ];
-    }),
+    rows: runs.map((r) => [
+      r.mark,
+      r.bed.name,
+      print.tubing(r.run.lengthM),
+      String(r.run.emittersM.length),
+      r.flowM3s === null ? '' : print.flow(r.flowM3s),
+      r.lowestHeadM === null ? '' : print.pressure(r.lowestHeadM),
+      print.small(r.bed.layout.rowSpacingM),
+    ]),
+    notes: runs.map((r, i) => (runs[i - 1]?.bed.id === r.bed.id ? '' : (begins.get(r.bed.id) ?? ''))),
   });
 }
 
@@ -177,79 +171,4 @@ function cutLines(
     'narrow',
     0,
   );
-}
-
-/** More corners than this is a curve, drawn as points. */
-const MOST_CORNERS = 14;
-const MOST_STATIONS = 24;
-
-/** Beds whose rows no straight jig can lay, or whose rows end on a curve. */
-const needsStations = (bed: DesignedBed): boolean => {
-  const runs = bed.layout.runs.filter((run) => run.emittersM.length > 0);
-  const total = runs.reduce((sum, run) => sum + run.lengthM, 0);
-  const straight = runs.reduce((sum, run) => sum + run.lengthM * run.straightFraction, 0);
-  const corners = bed.layout.outline[0]?.outer.length ?? 0;
-  return total > 0 && (bed.layout.layout === 'contour' || straight / total < 0.4 || corners > MOST_CORNERS);
-};
-
-/** Where tubing crosses a line square to a base line: distances on its left positive. */
-function crossingsAt(bed: DesignedBed, base: PlanPoint, ux: number, uy: number): readonly number[] {
-  const reach = 200;
-  const from = { x: base.x + uy * reach, y: base.y - ux * reach };
-  const to = { x: base.x - uy * reach, y: base.y + ux * reach };
-  const found: number[] = [];
-  for (const run of bed.layout.runs) {
-    if (run.emittersM.length === 0) continue;
-    for (let i = 1; i < run.path.length; i++) {
-      const hit = segmentCrossing(run.path[i - 1]!, run.path[i]!, from, to);
-      if (hit) found.push(-(hit.x - base.x) * uy + (hit.y - base.y) * ux);
-    }
-  }
-  return found.sort((a, b) => a - b);
-}
-
-/** Stations along the line of two far corners for beds no jig can lay. */
-export function stationBlocks(design: Design, print: Printer): readonly Block[] {
-  return design.beds.filter(needsStations).flatMap((bed) => {
-    const corners = bedCorners(bed);
-    let pair: readonly [number, number] | null = null;
-    let longest = 0;
-    corners.forEach((a, i) => {
-      corners.slice(i + 1).forEach((b, k) => {
-        const d = Math.hypot(a.x - b.x, a.y - b.y);
-        if (d > longest) {
-          longest = d;
-          pair = [i, i + 1 + k];
-        }
-      });
-    });
-    if (!pair) return [];
-    const [i, j] = pair as readonly [number, number];
-    const [a, b] = [corners[i]!, corners[j]!];
-    const [ux, uy] = [(b.x - a.x) / longest, (b.y - a.y) / longest];
-    const unit = print.system === 'us' ? 3 * METRES_PER_FOOT : 1;
-    const every = unit * Math.max(1, Math.ceil(longest / unit / MOST_STATIONS));
-    const count = Math.floor(longest / every);
-    const rows = Array.from({ length: count }, (_, k) => {
-      const at = (k + 1) * every;
-      const offsets = crossingsAt(bed, { x: a.x + ux * at, y: a.y + uy * at }, ux, uy);
-      return [print.length(at), offsets.map((d) => print.length(d)).join('  ')];
-    }).filter((row) => row[1] !== '');
-    const table = tableBlock({
-      key: `stations-${bed.id}`,
-      title: words.tables.stations(bed.name),
-      flexible: 1,
-      columns: [{ title: words.heads.stationAt, bold: true }, { title: words.heads.offsets }],
-      rows,
-    });
-    return [
-      {
-        ...table,
-        parts: (widthMm: number) => [
-          ...table.parts(widthMm),
-          ...paragraphParts({ layer: 'tables' }, words.stationsNote(i + 1, j + 1), widthMm),
-        ],
-      },
-    ];
-  });
 }

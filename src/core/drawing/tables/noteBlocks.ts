@@ -2,14 +2,15 @@ import { setting } from '../../catalog';
 import type { Design } from '../../design';
 import { stapleSpacingM } from '../../takeoff';
 import type { Printer } from '../../units';
-import { sayProblem, sheetText as words } from '../../words';
+import { sheetText as words } from '../../words';
 import { type Block, gapPart, LINE_MM, type Part, paragraphParts } from '../blocks';
-import { shownFindings } from '../findingMarks';
-import { lineItem, SIZE, stroke, textItem, WEIGHT } from '../pen';
+import { sayFinding, shownFindings } from '../findingMarks';
+import { printedNames } from '../names';
+import { SIZE, textItem } from '../pen';
+import { signPart } from '../signatures';
 import { symbolItems } from '../symbols';
 import { tableBlock } from '../table';
 import { wrapText } from '../text';
-import { readingRows } from './supplyTables';
 
 const MARK = { layer: 'tables' };
 
@@ -19,6 +20,8 @@ function listBlock(
   title: string,
   items: readonly {
     readonly text: string;
+    /** Stands between the symbol and the text. */
+    readonly number?: number;
     readonly symbol?: 'problem-stop' | 'problem-check' | 'problem-note';
   }[],
   numbered = false,
@@ -29,7 +32,7 @@ function listBlock(
     head: () => [],
     parts: (widthMm) =>
       items.map((item, i): Part => {
-        const indent = numbered || item.symbol ? 5 : 3;
+        const indent = item.number !== undefined ? 8 : numbered || item.symbol ? 5 : 3;
         const lines = wrapText(item.text, 'narrow', SIZE.note, widthMm - indent);
         return {
           heightMm: lines.length * LINE_MM + 0.7,
@@ -44,6 +47,14 @@ function listBlock(
               : [
                   textItem(MARK, { x, y: y + 2.5 }, numbered ? `${i + 1}` : '–', {
                     font: numbered ? 'narrow-semibold' : 'narrow',
+                    sizeMm: SIZE.note,
+                  }),
+                ]),
+            ...(item.number === undefined
+              ? []
+              : [
+                  textItem(MARK, { x: x + 5, y: y + 2.5 }, String(item.number), {
+                    font: 'narrow-semibold',
                     sizeMm: SIZE.note,
                   }),
                 ]),
@@ -136,63 +147,6 @@ export const askBlock = (): Block =>
     words.ask.map((text) => ({ text })),
   );
 
-/** A ruled blank with its name before it and a unit behind. */
-function blankPart(name: string, unit: string, widthMm: number): Part {
-  return {
-    heightMm: 5.2,
-    draw: (x, y) => [
-      textItem(MARK, { x, y: y + 3.6 }, name, { sizeMm: SIZE.note }),
-      lineItem(
-        MARK,
-        { x: x + widthMm - 26, y: y + 4 },
-        { x: x + widthMm - 8, y: y + 4 },
-        stroke('ink', WEIGHT.hair),
-      ),
-      textItem(MARK, { x: x + widthMm, y: y + 3.6 }, unit, {
-        sizeMm: SIZE.small,
-        anchor: 'end',
-        ink: 'ink-2',
-      }),
-    ],
-  };
-}
-
-/** Two signature lines beside each other. */
-function signPart(names: readonly string[], widthMm: number): Part {
-  return {
-    heightMm: 9,
-    draw: (x, y) =>
-      names.flatMap((name, i) => {
-        const wide = widthMm / names.length;
-        return [
-          lineItem(
-            MARK,
-            { x: x + i * wide, y: y + 5.5 },
-            { x: x + (i + 1) * wide - 3, y: y + 5.5 },
-            stroke('ink', WEIGHT.hair),
-          ),
-          textItem(MARK, { x: x + i * wide, y: y + 8 }, name, { sizeMm: SIZE.small, ink: 'ink-2' }),
-        ];
-      }),
-  };
-}
-
-/** Blanks for what the crew finds: every reading of the sheet, date and initials. */
-export function fillBlock(design: Design, print: Printer): Block {
-  const unit = (value: string): string => value.replace(/^[\d.\-−]+ /, '');
-  return {
-    key: 'fill',
-    title: words.tables.fill,
-    head: () => [],
-    parts: (widthMm) => [
-      ...readingRows(design, print).map(([name, value]) =>
-        blankPart(name, value === words.notMeasured ? '' : unit(value).split(' ')[0]!, widthMm),
-      ),
-      signPart([words.fill.date, words.fill.initials, words.fill.signed], widthMm),
-    ],
-  };
-}
-
 /** The statement a plan checker wants signed, with licence and signature lines. */
 export function checkerBlock(): Block {
   return {
@@ -212,15 +166,15 @@ export function checkerBlock(): Block {
 export function findingBlock(design: Design, print: Printer): Block | null {
   const shown = shownFindings(design);
   if (shown.length === 0) return null;
-  const names = Object.fromEntries(design.beds.map((bed) => [bed.id, bed.name]));
+  const names = printedNames(design);
   return listBlock(
     'findings',
     words.tables.findings,
     shown.map((problem, i) => {
-      const said = sayProblem(problem, print, names);
-      const where = said.where === '' ? '' : `${said.where}: `;
+      const said = sayFinding(problem, print, names);
       return {
-        text: `${i + 1}  ${where}${said.what} ${said.next}`.trim(),
+        text: `${said.what} ${said.next}`.trim(),
+        number: i + 1,
         symbol: problem.severity === 'stop' ? ('problem-stop' as const) : ('problem-check' as const),
       };
     }),

@@ -22,7 +22,17 @@ export function takeoffBlock(design: Design, print: Printer): Block {
     key: 'takeoff',
     title: words.tables.takeoff,
     columns: [{ title: words.heads.part }, { title: words.heads.quantity, align: 'end' }],
-    rows: design.takeoff.lines.map((line) => [line.description, quantityText(line, print)]),
+    rows: design.takeoff.lines.map((line) => {
+      const dripline = design.catalog.driplines.find((part) => part.id === line.part);
+      const description = dripline
+        ? words.driplineLine(
+            line.description,
+            print.emitterFlow(dripline.emitterFlowM3s),
+            print.small(dripline.emitterSpacingM),
+          )
+        : line.description;
+      return [description, quantityText(line, print)];
+    }),
   });
 }
 

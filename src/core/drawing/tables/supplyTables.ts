@@ -4,6 +4,8 @@ import type { Printer } from '../../units';
 import { drawingWords, sheetText as words } from '../../words';
 import type { Block } from '../blocks';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
+import { flushMark, printedNames } from '../names';
+import { signPart } from '../signatures';
 import { tableBlock } from '../table';
 
 const byNumber = (zones: readonly Zone[]): readonly Zone[] => [...zones].sort((a, b) => a.number - b.number);
@@ -56,6 +58,7 @@ export function peakMonth(design: Design): number {
 export function assemblyBlock(design: Design, print: Printer): Block {
   const { heads } = words;
   const peak = peakMonth(design);
+  const names = printedNames(design);
   const hasController = Object.keys(design.plan.controllers).length > 0;
   return tableBlock({
     key: 'assemblies',
@@ -92,7 +95,7 @@ export function assemblyBlock(design: Design, print: Printer): Block {
         words.assemblyLine(
           zone.assembly.class,
           print.pressure(zone.assembly.regulatedHeadM),
-          zone.assembly.box,
+          names[zone.assembly.box] ?? zone.assembly.box,
         ),
         hasController ? String(zone.number) : '',
         print.tubing(lengthM),
@@ -125,29 +128,33 @@ export function readingRows(design: Design, print: Printer): readonly (readonly 
     if (outlet !== null)
       rows.push([words.readingRegulator(zone.number), print.pressure(outlet), words.ifRegulator]);
     for (const flush of zone.flush) {
-      const bed = design.beds.find((b) => b.layout.runs.some((run) => run.id === flush.runId));
       const headM = pressureAlongM(zone, flush.runId, flush.distanceM);
       if (headM !== null)
-        rows.push([words.readingFlush(bed?.mark ?? ''), print.pressure(headM), words.ifFlush]);
+        rows.push([words.readingFlush(flushMark(design, flush.runId)), print.pressure(headM), words.ifFlush]);
     }
     rows.push([words.readingMeter(zone.number), print.flow(zone.flowM3s), words.ifMeter]);
   }
   return rows;
 }
 
-/** The readings as a table. */
+/** The readings as a table, with blanks for what is found, the day and who signs. */
 export function readingBlock(design: Design, print: Printer): Block {
-  const { heads } = words;
-  return tableBlock({
+  const { heads, fill } = words;
+  const table = tableBlock({
     key: 'readings',
     title: words.tables.readings,
     columns: [
       { title: heads.where },
       { title: heads.read, align: 'end', water: true },
-      { title: heads.ifNot, align: 'end' },
+      { title: heads.found, leastMm: 13, blank: true },
+      { title: heads.ifNot },
     ],
-    rows: readingRows(design, print),
+    rows: readingRows(design, print).map(([where, read, ifNot]) => [where, read, '', ifNot]),
   });
+  return {
+    ...table,
+    parts: (widthMm) => [...table.parts(widthMm), signPart([fill.date, fill.initials, fill.signed], widthMm)],
+  };
 }
 
 interface PipeRow {

@@ -1,0 +1,74 @@
+import type { Design } from '../design';
+import { drawingWords as words } from '../words';
+import { markedRuns } from './figures';
+import { devicesOf } from './water';
+
+/** What the sheet calls every item of a plan, by its id. An id itself is never printed. */
+export type PrintedNames = Readonly<Record<string, string>>;
+
+const runNames = (design: Design): readonly (readonly [string, string])[] =>
+  design.beds.flatMap((bed) => [
+    ...bed.layout.runs.map((run) => [run.id, words.plainOf(bed.mark)] as const),
+    ...markedRuns(bed).map(({ run, mark }) => [run.id, words.runOf(mark)] as const),
+  ]);
+
+/** The name of a flush valve: the mark of the run that it ends. */
+export function flushMark(design: Design, runId: string): string {
+  for (const bed of design.beds) {
+    const marked = markedRuns(bed).find(({ run }) => run.id === runId);
+    if (marked) return marked.mark;
+  }
+  return '';
+}
+
+/** Devices by what stands beside them on the plan: flush valves by their run, air reliefs by number where there are several. */
+export function deviceNames(design: Design): PrintedNames {
+  const devices = devicesOf(design.supply);
+  const zones = new Map(design.supply.zones.map((zone) => [zone.id, zone]));
+  const reliefs = devices.filter((device) => device.kind === 'air-relief');
+  return Object.fromEntries(
+    devices.map((device) => {
+      const zone = device.zoneId === null ? undefined : zones.get(device.zoneId);
+      if (device.kind === 'valve-assembly' && zone) return [device.id, words.valveOf(zone.number)];
+      if (device.kind === 'air-relief' && reliefs.length > 1)
+        return [device.id, words.airReliefOf(reliefs.indexOf(device) + 1)];
+      const flush =
+        device.kind === 'flush-valve'
+          ? zone?.flush.find((f) => Math.hypot(f.at.x - device.at.x, f.at.y - device.at.y) < 0.01)
+          : undefined;
+      const mark = flush ? flushMark(design, flush.runId) : '';
+      return [device.id, mark === '' ? words.devices[device.kind] : words.flushValveOf(mark)];
+    }),
+  );
+}
+
+/** Every name a sheet prints. */
+export function printedNames(design: Design): PrintedNames {
+  const { plan, catalog, supply } = design;
+  const named = (
+    map: Readonly<Record<string, { readonly id: string; readonly name: string }>>,
+    fallback: string,
+  ): readonly (readonly [string, string])[] =>
+    Object.values(map).map((item) => [item.id, item.name || fallback] as const);
+  return Object.fromEntries([
+    ...catalog.driplines.map((part) => [part.id, part.name] as const),
+    ...catalog.fittings.map((part) => [part.id, part.name] as const),
+    ...Object.values(plan.structures).map((s) => [s.id, s.name || words.structures[s.kind]] as const),
+    ...named(plan.trees, words.legend.tree),
+    ...named(plan.utilities, words.legend.utility),
+    ...named(plan.controllers, words.devices.controller),
+    ...named(plan.sources, words.devices.connection),
+    ...supply.zones.map((zone) => [zone.id, words.zoneOf(zone.number)] as const),
+    ...runNames(design),
+    ...design.beds.map((bed) => [bed.id, bed.name || words.bedOf(bed.mark)] as const),
+    ...Object.entries(deviceNames(design)),
+  ]);
+}
+
+const LOOKS_LIKE_ID = /[A-Za-z0-9]+(?:[-:/._][A-Za-z0-9.]+)+/g;
+
+/** A text with every id in it told by its printed name. A plain word is taken for an id only where it stands alone. */
+export const tellNames = (text: string, names: PrintedNames): string => {
+  const told = (id: string): string => (Object.hasOwn(names, id) ? (names[id] ?? id) : id);
+  return told(text) === text ? text.replace(LOOKS_LIKE_ID, told) : told(text);
+};
