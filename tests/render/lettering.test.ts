@@ -82,14 +82,14 @@ test('the reading sees lettering on lettering, on a line and off the page', asyn
 
 test('no lettering of the demonstration stands on other lettering, a line or off its page', async () => {
   expect(await faultsOf(demonstrationDesign())).toEqual([]);
-}, 60_000);
+}, 240_000);
 
 test.each(['01-rect10x15ft.geojson', '03-L.geojson', '11-triangle.geojson', '12-one-tree.geojson'])(
   'no lettering of bed %s stands on other lettering, a line or off its page',
   async (file) => {
     expect(await faultsOf(bedDesign(file))).toEqual([]);
   },
-  60_000,
+  240_000,
 );
 
 test('no lettering of a tiled plan stands on other lettering or a match line', async () => {

@@ -55,7 +55,7 @@ test('the bed measures true on every scale offered, US and metric', async () => 
   }
   // Only the scales at which this bed is larger than the paper are left out.
   expect(measured).toBeGreaterThanOrEqual(US_SCALES.length + METRIC_SCALES.length - 3);
-});
+}, 120_000);
 
 test('the scale bar is as long as its sentence says, on every scale offered', () => {
   for (const [system, scales] of [
@@ -93,4 +93,4 @@ test('every paper comes out at its own size, lying', async () => {
     expect(width / 72).toBeCloseTo(PAPERS[key].widthMm / 25.4, 2);
     expect(height / 72).toBeCloseTo(PAPERS[key].heightMm / 25.4, 2);
   }
-});
+}, 120_000);

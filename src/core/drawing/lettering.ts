@@ -14,7 +14,7 @@ import {
   labelChoice,
 } from './labels';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
-import { type Choice, chooseCandidates } from './placement/choose';
+import { type Choice, LabelChooser } from './placement/choose';
 import { FreePaper } from './placement/freePaper';
 import { inkOf } from './placement/ink';
 import { InkIndex } from './placement/overlaps';
@@ -163,43 +163,35 @@ export function letterPlan(
     ...edgeDimensions(design, view, print.length),
   ].map((request) => dimensionChoice(request, ground));
   const labels = requests.map((request) => labelChoice(request, ground));
-  const { chosen, choices } = placeAll(requests, labels, dimensions, ground);
+  const chooser = placeAll(requests, [...labels, ...dimensions], ground);
+  const set = [...labels, ...dimensions].map((_, i) => chooser.candidateOf(i));
   return {
-    items: [...marks, ...chosen.flatMap((k, i) => (k < 0 ? [] : choices[i]!.candidates[k]!.draw()))],
-    leftOut: choices.filter((_, i) => chosen[i]! < 0).map((c) => c.key),
+    items: [...marks, ...set.flatMap((candidate) => candidate?.draw() ?? [])],
+    leftOut: [...labels, ...dimensions].filter((_, i) => set[i] === null).map((c) => c.key),
   };
-}
-
-interface Placed {
-  readonly chosen: readonly number[];
-  readonly choices: readonly Choice<DrawnCandidate>[];
 }
 
 /**
  * Chooses a place for every label. Those that find none are offered places further off, on longer leaders, and all
- * are chosen again, until none is left over or the sheet's own size is reached.
+ * are chosen again, until none is left over or the sheet's own size is reached. `requests` are those of the first
+ * choices, in their order.
  */
 function placeAll(
   requests: readonly LabelRequest[],
-  labels: readonly Choice<DrawnCandidate>[],
-  dimensions: readonly Choice<DrawnCandidate>[],
+  choices: readonly Choice<DrawnCandidate>[],
   ground: Ground,
-): Placed {
-  let choices: readonly Choice<DrawnCandidate>[] = [...labels, ...dimensions];
-  let chosen = chooseCandidates(choices);
+): LabelChooser<DrawnCandidate> {
+  const chooser = new LabelChooser(choices);
+  let chosen = chooser.choose();
   for (const further of FURTHER) {
-    const isLeft = (i: number): boolean => chosen[i]! < 0 && (requests[i]?.leader ?? false);
-    if (!requests.some((_, i) => isLeft(i))) break;
-    choices = choices.map((choice, i) => {
-      const request = requests[i];
-      if (request === undefined || !isLeft(i)) return choice;
-      const wider = labelChoice(
-        { ...request, reachMm: request.reachMm * further, sparseness: further },
-        ground,
-      );
-      return { ...wider, candidates: [...choice.candidates, ...wider.candidates] };
-    });
-    chosen = chooseCandidates(choices);
+    const left = requests.flatMap((request, i) => (chosen[i]! < 0 && request.leader ? [i] : []));
+    if (left.length === 0) break;
+    for (const i of left) {
+      const request = requests[i]!;
+      const wider = { ...request, reachMm: request.reachMm * further, sparseness: further };
+      chooser.offer(i, labelChoice(wider, ground).candidates);
+    }
+    chosen = chooser.choose();
   }
-  return { chosen, choices };
+  return chooser;
 }

@@ -79,4 +79,4 @@ test('no lettering of a set touches other lettering or a foreign line, on every 
       expect(measureOverlaps(sheet), where).toEqual({ textOnText: [], textOnLine: [], textOffPage: [] });
     }
   }
-});
+}, 120_000);

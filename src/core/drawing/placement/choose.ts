@@ -92,40 +92,47 @@ const mayTouch = (a: Extent, b: Extent): boolean =>
 const NEAR_MM = 1;
 const BUCKET_MM = 18;
 
-/** The conflict graph: one node a candidate, an edge where two would touch. */
-function conflictGraph<C extends Candidate>(choices: readonly Choice<C>[]): readonly Node[] {
-  const nodes: Node[] = [];
-  const buckets = new Map<number, number[]>();
-  const extents: Extent[] = [];
-  choices.forEach((choice, c) => {
-    choice.candidates.forEach((candidate, k) => {
-      const index = nodes.length;
-      nodes.push({ choice: c, candidate: k, cost: candidate.cost, clashes: [] });
-      const own = extent(candidate);
-      const { minX, minY, maxX, maxY } = own;
-      extents.push(own);
-      const seen = new Set<number>();
-      for (let i = Math.floor((minX - 1) / BUCKET_MM); i <= Math.floor((maxX + 1) / BUCKET_MM); i++) {
-        for (let j = Math.floor((minY - 1) / BUCKET_MM); j <= Math.floor((maxY + 1) / BUCKET_MM); j++) {
-          const key = i * 100_003 + j;
-          const bucket = buckets.get(key) ?? [];
-          for (const other of bucket) {
-            const node = nodes[other]!;
-            if (node.choice === c || seen.has(other)) continue;
-            seen.add(other);
-            if (!mayTouch(own, extents[other]!)) continue;
-            if (candidatesClash(candidate, choices[node.choice]!.candidates[node.candidate]!)) {
-              node.clashes.push(index);
-              nodes[index]!.clashes.push(other);
-            }
-          }
-          bucket.push(index);
-          buckets.set(key, bucket);
+/** The conflict graph: one node a candidate, an edge where two would touch. Grows as choices are offered more ways. */
+class ConflictGraph<C extends Candidate> {
+  readonly nodes: Node[] = [];
+  private readonly candidates: C[] = [];
+  private readonly extents: Extent[] = [];
+  private readonly buckets = new Map<number, number[]>();
+  private readonly lastSeen: number[] = [];
+
+  /** Adds one way of a choice, and its edges to every other choice's ways. */
+  add(choice: number, place: number, candidate: C): void {
+    const index = this.nodes.length;
+    const node: Node = { choice, candidate: place, cost: candidate.cost, clashes: [] };
+    const own = extent(candidate);
+    this.nodes.push(node);
+    this.candidates.push(candidate);
+    this.extents.push(own);
+    this.lastSeen.push(-1);
+    const to = (mm: number): number => Math.floor(mm / BUCKET_MM);
+    for (let i = to(own.minX - 1); i <= to(own.maxX + 1); i++) {
+      for (let j = to(own.minY - 1); j <= to(own.maxY + 1); j++) {
+        const key = i * 100_003 + j;
+        const bucket = this.buckets.get(key);
+        if (bucket === undefined) {
+          this.buckets.set(key, [index]);
+          continue;
         }
+        for (const other of bucket) this.link(index, other);
+        bucket.push(index);
       }
-    });
-  });
-  return nodes;
+    }
+  }
+
+  private link(index: number, other: number): void {
+    const [node, against] = [this.nodes[index]!, this.nodes[other]!];
+    if (against.choice === node.choice || this.lastSeen[other] === index) return;
+    this.lastSeen[other] = index;
+    if (!mayTouch(this.extents[index]!, this.extents[other]!)) return;
+    if (!candidatesClash(this.candidates[index]!, this.candidates[other]!)) return;
+    against.clashes.push(index);
+    node.clashes.push(other);
+  }
 }
 
 /** State of the search: which node each choice uses (-1: none) and how many chosen nodes each node clashes with. */
@@ -170,13 +177,11 @@ class Search {
 
   /** Puts a choice on a node, moves whoever stood in the way to their next best, and keeps it only if all together gain. */
   tryMove(choice: number, node: number): boolean {
-    const evicted = [
-      ...new Set(
-        this.nodes[node]!.clashes.map((other) => this.nodes[other]!.choice).filter((other) =>
-          this.nodes[node]!.clashes.includes(this.chosen[other]!),
-        ),
-      ),
-    ];
+    const evicted: number[] = [];
+    for (const other of this.nodes[node]!.clashes) {
+      const owner = this.nodes[other]!.choice;
+      if (this.chosen[owner] === other) evicted.push(owner);
+    }
     const touched = [choice, ...evicted];
     const before = touched.map((c) => this.chosen[c]!);
     const costBefore = touched.reduce((sum, c) => sum + this.costOf(c), 0);
@@ -197,36 +202,65 @@ const PASSES = 6;
 
 /**
  * Chooses one way for every label so that no two touch, at the least total cost found: the heaviest first, then local
- * search, each label trying every other way of its own and pushing its neighbours to theirs. Deterministic. Answers
- * the chosen candidate's index for each choice, or -1 where the label is left out.
+ * search, each label trying every other way of its own and pushing its neighbours to theirs. Labels left out may be
+ * offered further ways and all are chosen again. Deterministic.
  */
-export function chooseCandidates<C extends Candidate>(choices: readonly Choice<C>[]): readonly number[] {
-  const nodes = conflictGraph(choices);
-  const search = new Search(
-    nodes,
-    choices.map((c) => c.weight),
-  );
-  const order = choices
-    .map((_, i) => i)
-    .sort(
-      (a, b) =>
-        choices[b]!.weight - choices[a]!.weight ||
-        choices[a]!.candidates.length - choices[b]!.candidates.length ||
-        a - b,
-    );
-  for (const c of order) search.set(c, search.best(c));
-  for (let pass = 0; pass < PASSES; pass++) {
-    let improved = false;
-    for (const c of order) {
-      for (const node of search.nodesOf[c]!) {
-        if (nodes[node]!.cost >= search.costOf(c)) continue;
-        improved = search.tryMove(c, node) || improved;
-      }
-    }
-    if (!improved) break;
+export class LabelChooser<C extends Candidate> {
+  private readonly graph = new ConflictGraph<C>();
+  private readonly offered: C[][];
+  private chosen: readonly number[] = [];
+
+  constructor(private readonly choices: readonly Choice<C>[]) {
+    this.offered = choices.map(() => []);
+    choices.forEach((choice, i) => {
+      this.offer(i, choice.candidates);
+    });
   }
-  return choices.map((_, i) => {
-    const node = search.chosen[i]!;
-    return node < 0 ? -1 : nodes[node]!.candidate;
-  });
+
+  /** More ways to set a label. */
+  offer(choice: number, candidates: readonly C[]): void {
+    for (const candidate of candidates) {
+      this.graph.add(choice, this.offered[choice]!.length, candidate);
+      this.offered[choice]!.push(candidate);
+    }
+  }
+
+  /** The index of the chosen way of each label among all that were offered, or -1 where it is left out. */
+  choose(): readonly number[] {
+    const { nodes } = this.graph;
+    const search = new Search(
+      nodes,
+      this.choices.map((c) => c.weight),
+    );
+    const order = this.choices
+      .map((_, i) => i)
+      .sort(
+        (a, b) =>
+          this.choices[b]!.weight - this.choices[a]!.weight ||
+          this.offered[a]!.length - this.offered[b]!.length ||
+          a - b,
+      );
+    for (const c of order) search.set(c, search.best(c));
+    for (let pass = 0; pass < PASSES; pass++) {
+      let improved = false;
+      for (const c of order) {
+        for (const node of search.nodesOf[c]!) {
+          if (nodes[node]!.cost >= search.costOf(c)) continue;
+          improved = search.tryMove(c, node) || improved;
+        }
+      }
+      if (!improved) break;
+    }
+    this.chosen = this.choices.map((_, i) => {
+      const node = search.chosen[i]!;
+      return node < 0 ? -1 : nodes[node]!.candidate;
+    });
+    return this.chosen;
+  }
+
+  /** The way last chosen for a label, or null where it is left out. */
+  candidateOf(choice: number): C | null {
+    const index = this.chosen[choice] ?? -1;
+    return index < 0 ? null : this.offered[choice]![index]!;
+  }
 }
