@@ -1,4 +1,6 @@
-import { divisorOf, leastBought } from './bound';
+import { type CuttingBound, divisorOf, leastBought } from './bound';
+import { type Group, MOST_EXACT_PIECES, packExactly } from './exact';
+import { improvePacking } from './improve';
 import { type Pattern, usedMm, type Wanted, wantedOf } from './patterns';
 import { type RoundedDown, roundDown } from './rounded';
 import { packWithin } from './search';
@@ -17,8 +19,9 @@ const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((p
 
 /**
  * Chooses whole rolls for pieces that are each cut from one roll, with the least length bought.
- * A bound says what the least could be; where longest-first filling misses it, totals from the bound up are each either
- * reached or shown impossible, until one is reached or the search runs out of its count.
+ * A bound says what the least could be. Where longest-first filling misses it, few pieces are weighed in every way;
+ * many are bettered a few rolls at a time, and then totals from the bound up are each either reached or shown
+ * impossible, until one is reached or the search runs out of its count.
  *
  * @param piecesMm  whole millimetres, each > 0 and no longer than the longest roll
  * @param rollsMm   lengths on sale, ascending, each in any number
@@ -26,29 +29,49 @@ const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((p
 export function packPieces(piecesMm: readonly number[], rollsMm: readonly number[]): Packing {
   if (piecesMm.length === 0) return { rolls: [], boughtMm: 0, leastMm: 0, isProven: true };
   const wanted = wantedOf(piecesMm);
-  let best = longestFirst(wanted, rollsMm);
   const bound = leastBought(wanted, rollsMm);
-  let leastMm = bound.leastMm;
+  const start = assign(longestFirst(wanted, rollsMm), piecesMm, wanted);
+  if (piecesMm.length <= MOST_EXACT_PIECES && rollLength(start) > bound.leastMm) {
+    const exact = packExactly(piecesMm, rollsMm);
+    return packingOf(exact, rollLength(exact));
+  }
+  const improved = improvePacking(piecesMm, start, rollsMm, bound.leastMm);
+  return rollLength(improved) > bound.leastMm
+    ? searchUpwards(piecesMm, rollsMm, wanted, bound, improved)
+    : packingOf(improved, bound.leastMm);
+}
+
+/** Totals from the bound up, each either reached or shown impossible, until one is reached or the search runs out. */
+function searchUpwards(
+  piecesMm: readonly number[],
+  rollsMm: readonly number[],
+  wanted: Wanted,
+  bound: CuttingBound,
+  known: readonly Group[],
+): Packing {
+  let { leastMm } = bound;
+  const rounded = roundDown(wanted, bound.patterns);
   const step = rollsMm.reduce(divisorOf);
-  const rounded = boughtBy(best) > leastMm ? roundDown(wanted, bound.patterns) : null;
   let isStillProving = true;
-  for (let targetMm = leastMm; targetMm < boughtBy(best); targetMm += step) {
+  for (let targetMm = leastMm; targetMm < rollLength(known); targetMm += step) {
     const finished = rounded && finish(rounded, rollsMm, targetMm);
-    if (finished) {
-      best = finished;
-      break;
-    }
+    if (finished) return packingOf(assign(finished, piecesMm, wanted), leastMm);
     const result = packWithin(wanted, rollsMm, targetMm - total(piecesMm));
-    if (result.kind === 'found') {
-      best = result.patterns;
-      break;
-    }
+    if (result.kind === 'found') return packingOf(assign(result.patterns, piecesMm, wanted), leastMm);
     isStillProving &&= result.kind === 'impossible';
     if (isStillProving) leastMm = targetMm + step;
   }
-  const boughtMm = boughtBy(best);
-  return { rolls: assign(best, piecesMm, wanted), boughtMm, leastMm, isProven: boughtMm <= leastMm };
+  return packingOf(known, leastMm);
 }
+
+const rollLength = (groups: readonly Group[]): number => total(groups.map((group) => group.rollMm));
+
+const packingOf = (groups: readonly Group[], leastMm: number): Packing => ({
+  rolls: groups.map(({ rollMm, pieces }) => ({ lengthMm: rollMm, pieces })),
+  boughtMm: rollLength(groups),
+  leastMm,
+  isProven: rollLength(groups) <= leastMm,
+});
 
 /** The rounded rolls and a search for the rest, within what may be bought in all; null where none is found. */
 function finish(
@@ -103,11 +126,11 @@ const shrunk = (pattern: Pattern, wanted: Wanted, rollsMm: readonly number[]): P
 });
 
 /** Gives the pieces, in their order, to the fillings. */
-function assign(patterns: readonly Pattern[], piecesMm: readonly number[], wanted: Wanted): Packing['rolls'] {
+function assign(patterns: readonly Pattern[], piecesMm: readonly number[], wanted: Wanted): readonly Group[] {
   const waiting = new Map<number, number[]>(wanted.lengthsMm.map((length) => [length, []]));
   for (const [piece, length] of piecesMm.entries()) waiting.get(length)!.push(piece);
   return patterns.map((pattern) => ({
-    lengthMm: pattern.rollMm,
+    rollMm: pattern.rollMm,
     pieces: pattern.pieces.flatMap((count, i) => waiting.get(wanted.lengthsMm[i]!)!.splice(0, count)),
   }));
 }

@@ -85,4 +85,39 @@ describe('rolls for pieces', () => {
     expectSound(packing, pieces, rolls);
     expect(packing.boughtMm - packing.leastMm).toBeLessThanOrEqual(2 * 30_480);
   });
+
+  /** Rolls of 1000 ft cut into pieces at places drawn by a seeded generator: the least is known, nothing is left over. */
+  const sawn = (rollCount: number, piecesEach: number, seed: number): number[] =>
+    fc
+      .sample(
+        fc.uniqueArray(fc.integer({ min: 5, max: 299 }), {
+          minLength: piecesEach - 1,
+          maxLength: piecesEach - 1,
+        }),
+        { numRuns: rollCount, seed },
+      )
+      .flatMap((places) => {
+        const ends = [...places.map((m) => m * 1_000), 304_800].sort((a, b) => a - b);
+        return ends.map((end, i) => end - (ends[i - 1] ?? 0));
+      });
+
+  it('sawn out of three whole rolls go back into them, and that is proven', () => {
+    const rolls = [30_480, 76_200, 152_400, 304_800];
+    for (const seed of [1, 2, 3]) {
+      const packing = packPieces(sawn(3, 5, seed), rolls);
+      expect(packing.boughtMm).toBe(3 * 304_800);
+      expect(packing.isProven).toBe(true);
+    }
+  });
+
+  it('sawn out of six whole rolls take at most one short roll more than those', () => {
+    const rolls = [30_480, 76_200, 152_400, 304_800];
+    for (const seed of [4, 5]) {
+      const pieces = sawn(6, 4, seed);
+      const packing = packPieces(pieces, rolls);
+      expectSound(packing, pieces, rolls);
+      expect(packing.leastMm).toBeLessThanOrEqual(6 * 304_800);
+      expect(packing.boughtMm).toBeLessThanOrEqual(6 * 304_800 + 30_480);
+    }
+  });
 });
