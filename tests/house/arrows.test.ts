@@ -65,7 +65,7 @@ describe('the house', () => {
     } finally {
       rmSync(folder, { recursive: true, force: true });
     }
-  });
+  }, 240_000);
 
   it('no word of core asks for the clock, chance, the locale or the console', () => {
     const files = new Set(
