@@ -32,6 +32,7 @@ const replica = createReplica(
   (reply) => scope.postMessage(reply),
   () => performance.now(),
   { count: ROUTERS, start: startRouter },
+  (run) => setTimeout(run, 0),
 );
 let isScheduled = false;
 

@@ -1,5 +1,13 @@
 import { type Catalog, typicalCatalog } from '../core/catalog';
-import { createDesignCache, type Design, designPlan, keepRoute, wantedRoutes } from '../core/design';
+import {
+  createDesignCache,
+  type Design,
+  designPlan,
+  foresightSteps,
+  keepRoute,
+  wantedRoutes,
+  withForesight,
+} from '../core/design';
 import { applyPlanPatches, type Plan } from '../core/plan';
 import { memoryOf, NOTHING_SENT, packDesign } from './parcel';
 import type { Order, Reply } from './protocol';
@@ -31,11 +39,13 @@ export interface Replica {
  * @param answer  called with each reply
  * @param clock   milliseconds, for the time a design took
  * @param routers how many beds are routed at a time, and how a router is started
+ * @param later   does a piece of work once orders that wait were taken; absent: nothing is foreseen
  */
 export function createReplica(
   answer: (reply: Reply) => void,
   clock: () => number,
   routers: { readonly count: number; readonly start: StartRouter },
+  later: (run: () => void) => void = () => undefined,
 ): Replica {
   let plan: Plan | null = null;
   let catalog: Catalog = typicalCatalog;
@@ -43,6 +53,7 @@ export function createReplica(
   let next: Task | null = null;
   let sent = NOTHING_SENT;
   let bedsSeen = 0;
+  let newestRequest = 0;
   const cache = createDesignCache();
 
   const pool = createRouters(
@@ -87,12 +98,26 @@ export function createReplica(
     const isToFinish = done.quality === 'preview' && !done.isTrial;
     return isToFinish ? { ...done, quality: 'finished', isFirstSight: false } : null;
   };
+  /** Works out, between orders, what follows from a finished design, and sends it again with that. A newer order ends it. */
+  const foresee = (done: Task, design: Design): void => {
+    const steps = foresightSteps(design, cache);
+    const goOn = (index: number): void =>
+      later(() => {
+        if (done.request !== newestRequest) return;
+        steps[index]?.();
+        if (index + 1 < steps.length) goOn(index + 1);
+        else send(done, withForesight(design, cache));
+      });
+    if (steps.length > 0) goOn(0);
+  };
   /** One step of the task. False when it waits for a route. */
   const advance = (current: Task): boolean => {
     const wanted = wantedRoutes(current.plan, catalog, current.quality, cache);
     if (wanted.length === 0) {
-      send(current, designPlan(current.plan, catalog, { quality: current.quality, cache }));
+      const design = designPlan(current.plan, catalog, { quality: current.quality, cache });
+      send(current, design);
       task = after(current);
+      if (task === null && current.quality === 'finished') foresee(current, design);
       return true;
     }
     pool.want(wanted);
@@ -118,6 +143,7 @@ export function createReplica(
   return {
     receive(order) {
       const edited = planAfter(order);
+      newestRequest = order.request;
       if (order.kind !== 'try') plan = edited;
       if (order.kind === 'parts') catalog = order.catalog;
       if (order.kind === 'open') bedsSeen = 0;

@@ -224,5 +224,6 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
     findings: sortFindings(problems),
     traces,
     quality: options.quality,
+    foresight: null,
   };
 }

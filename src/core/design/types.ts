@@ -5,6 +5,7 @@ import type { BedChoice, Schedule, WaterBudget } from '../soilwater';
 import type { SupplyDesign } from '../supply';
 import type { Takeoff } from '../takeoff';
 import type { Problem, Traced } from '../units';
+import type { Foresight } from './foresight';
 
 /** One bed, or one part of a repaired bed, with every result that belongs to it alone. */
 export interface DesignedBed {
@@ -33,4 +34,6 @@ export interface Design {
   readonly findings: readonly Problem[];
   readonly traces: readonly Traced[];
   readonly quality: 'preview' | 'finished';
+  /** Null until it has been worked out (`withForesight`). */
+  readonly foresight: Foresight | null;
 }

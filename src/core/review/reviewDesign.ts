@@ -7,6 +7,7 @@ import { fieldReadings } from './fieldReadings';
 import { flushReach, flushVelocity } from './flushing';
 import { foundationOffset, locateFirst, steepRate, utilityCrossing } from './ground';
 import { burst, staticPressure, tubingAtHighest } from './highPressure';
+import { readingsMean } from './readingsMean';
 import { regulatorInlet } from './regulatorInlet';
 import { rootBalls } from './rootBalls';
 import { loadedFilter, sourceFlow, sourcePressure } from './sourceEnough';
@@ -41,6 +42,7 @@ const RULES: readonly Rule[] = [
   locateFirst,
   utilityCrossing,
   fieldReadings,
+  readingsMean,
   foundationOffset,
   steepRate,
   rootBalls,

@@ -2,6 +2,7 @@ export * from './calculations';
 export { calendarWords } from './calendar';
 export * from './details';
 export * from './drawing';
+export * from './foresight';
 export { LAYOUT_NAMES } from './layout';
 export { editNames } from './plan';
 export * from './plots';

@@ -1,5 +1,20 @@
 import type { Params } from '../units';
+import { foresightText } from './foresight';
 import { figure, type Sentences, text } from './types';
+
+/** Causes as the review names them, "code|bed", in words. */
+function causesOf(params: Params): string {
+  const causes = params['causes'];
+  const names: Readonly<Record<string, string | ((run: string, along: string) => string)>> =
+    foresightText.faults;
+  return (Array.isArray(causes) ? causes : [])
+    .map((cause: string) => {
+      const [code = '', bed = ''] = cause.split('|');
+      const name = names[code] ?? code;
+      return typeof name === 'string' ? name : name(bed === '' ? foresightText.another : bed, '');
+    })
+    .join('; ');
+}
 
 const mend = (what: string, why: string) => () => ({ what, why, next: '' });
 
@@ -239,6 +254,11 @@ const siteFindings: Sentences = {
     what: `Bed ${text(params, 'bed')} slopes ${print.percent(figure(params, 'slopeRatio'))} and gets ${print.rate(figure(params, 'rateMs'))}; on such a slope ${print.rate(figure(params, 'limitMs'))} is the limit.`,
     why: 'Water runs off before it sinks in.',
     next: 'Take emitters of lower flow or wider rows, or show that nothing runs off.',
+  }),
+  'review.readings-mean': (params) => ({
+    what: `Zone ${text(params, 'zone')} reads as if: ${causesOf(params)}.`,
+    why: 'Every single fault was solved beforehand; these give the pressures that were read, the best fit first.',
+    next: 'Look for them in this order, mend, and read again. A third reading tells more apart.',
   }),
   'review.root-ball-dry': (params, print) => ({
     what: `The root ball of ${text(params, 'plant')} in bed ${text(params, 'bed')} may stay dry: wet soil can end ${print.small(figure(params, 'leastM'))} to ${print.small(figure(params, 'mostM'))} short of it.`,

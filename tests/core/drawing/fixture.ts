@@ -430,6 +430,7 @@ export function fixtureDesign(change: (plan: Plan) => Plan = (p) => p): Design {
     takeoff: { lines: [], cuts: [], rolls: [], labour: [], labourHours: 0, cost: null, problems: [] },
     findings: [],
     traces: [],
+    foresight: null,
     quality: 'finished',
   };
 }

@@ -24,7 +24,7 @@ export interface Fault {
   readonly runId: string | null;
   /** Distance along the run; null where it has none. */
   readonly alongM: number | null;
-  /** The other regulator setting, m; the share of the static head; null where there is no figure. */
+  /** The other regulator setting, m; the share of the static head, or of the run where it is cut; null where there is no figure. */
   readonly amount: number | null;
   readonly network: Network;
   readonly outlets: readonly Outlet[];
@@ -149,7 +149,7 @@ function tubingFaults(zone: Zone, layouts: readonly BedLayout[]): Fault[] {
         code: 'supply.fault-cut-run',
         runId,
         alongM: toM,
-        amount: null,
+        amount: share,
         network: zone.network,
         outlets: [{ nodeId: pipe.to, law }],
       };

@@ -1,0 +1,80 @@
+import type { FieldReading } from '../plan';
+import { type FaultFingerprints, faultFingerprints, rankFaults, type TestPoint, type Zone } from '../supply';
+import type { Problem } from '../units';
+import type { ReviewInput, Rule } from './types';
+
+/** Causes named; more would not be looked for. */
+const MOST_CAUSES = 4;
+
+/** The kind of test point a place on the commissioning page is; null where it is none of them. */
+function kindOf(place: string): TestPoint['kind'] | null {
+  const named = place.toLowerCase();
+  if (/inlet|into the regulator|before the regulator|after the filter/.test(named)) return 'regulator-inlet';
+  if (named.includes('regulator')) return 'regulator-outlet';
+  if (/far end|flush|last emitter/.test(named)) return 'flush';
+  if (/stub/.test(named)) return 'stub-up';
+  return /connection|source/.test(named) ? 'connection' : null;
+}
+
+/** Pressures read in a zone, by the position of their place among the test points; the last reading of a place counts. */
+function pressuresOf(
+  zone: Zone,
+  prints: FaultFingerprints,
+  readings: readonly FieldReading[],
+): ReadonlyMap<number, number> {
+  const read = new Map<number, number>();
+  for (const { zoneKey, place, headM } of readings) {
+    if (headM === null || zoneKey === null) continue;
+    if (![zone.id, String(zone.number), zone.zoneKey].includes(zoneKey)) continue;
+    const kind = kindOf(place);
+    const point = prints.points.findIndex((one) => one.kind === kind);
+    if (point >= 0) read.set(point, headM);
+  }
+  return read;
+}
+
+/**
+ * What a zone's pressures, typed back in, mean: every single fault was solved, and those that give these readings are
+ * named, best fit first. Nothing is said where the readings agree with the plan or were not taken.
+ */
+export const readingsMean: Rule = (input) => {
+  const readings = Object.values(input.plan.readings).sort((a, b) => (a.id < b.id ? -1 : 1));
+  if (readings.every(({ headM }) => headM === null)) return [];
+  return input.supply.zones.flatMap((zone) => causesIn(zone, readings, input));
+};
+
+function causesIn(
+  zone: Zone,
+  readings: readonly FieldReading[],
+  { catalog, beds }: ReviewInput,
+): readonly Problem[] {
+  const prints = faultFingerprints(
+    zone,
+    catalog,
+    beds.map(({ layout }) => layout),
+  );
+  if (prints === null) return [];
+  const read = pressuresOf(zone, prints, readings);
+  if (read.size === 0) return [];
+  const causes = rankFaults(prints, read).map(({ fault }) => {
+    const bed = beds.find(({ layout }) => layout.runs.some(({ id }) => id === fault.runId));
+    return `${fault.code}|${bed?.name ?? ''}`;
+  });
+  if (causes.length === 0) return [];
+  return [
+    {
+      code: 'review.readings-mean',
+      severity: 'warn',
+      where: { id: zone.id },
+      params: {
+        zone: String(zone.number),
+        readCount: read.size,
+        causes: [...new Set(causes)].slice(0, MOST_CAUSES),
+      },
+      source: {
+        text: 'every single fault solved on the network as drawn; a gauge tells 2 psi or a tenth apart',
+        standing: 'ours',
+      },
+    },
+  ];
+}
