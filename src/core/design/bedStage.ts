@@ -65,7 +65,8 @@ function prepareBed(
       }),
     () => JSON.stringify([choice.dripline, plan.settings, bed.slopeRatio]),
   );
-  const remembered = lastParts(cache, bed.id);
+  // Only what is dragged keeps its last topology: a finished route must come out the same whatever was drawn before it.
+  const remembered = quality === 'preview' ? lastParts(cache, bed.id) : [];
   const input = layoutInputFor({
     plan,
     bed,
@@ -76,7 +77,7 @@ function prepareBed(
     previous: remembered[0]?.memory ?? null,
   });
   // A finished route of the very same ground serves a preview as well, whatever else changed round it.
-  const finished: LayoutInput = { ...input, quality: 'finished' };
+  const finished: LayoutInput = { ...input, quality: 'finished', previous: null };
   const isFinished = cache.knows('route', bed.id, keyOf(finished));
   return isFinished
     ? { choice, limit, input: finished, key: keyOf(finished) }
