@@ -5,6 +5,9 @@ import { useDesk } from '../state/desk';
 import { spotOfFinding } from '../state/findings';
 import { useView } from '../state/view';
 
+/** Room for the north mark in the corner above. */
+const NORTH_MARK_PX = 84;
+
 /** The explanation of the open finding: a slip tied by a line to the spot. */
 export function FindingSlip(): ReactElement | null {
   const index = useDesk((state) => state.finding);
@@ -19,7 +22,10 @@ export function FindingSlip(): ReactElement | null {
   const isSpotLeft = spot !== null && spot.x < widthPx * 0.5;
   const slipWidth = Math.min(440, widthPx - 40);
   const left = isSpotLeft ? widthPx - slipWidth - 24 : 24;
-  const knot = { x: isSpotLeft ? left : left + slipWidth, y: isSpotLow ? 100 : heightPx - 220 };
+  const knot = {
+    x: isSpotLeft ? left : left + slipWidth,
+    y: isSpotLow ? NORTH_MARK_PX + 76 : heightPx - 220,
+  };
   return (
     <div className="finding-layer">
       {spot ? (
@@ -32,7 +38,11 @@ export function FindingSlip(): ReactElement | null {
       <section
         className={`slip finding-slip slip-${finding.severity}`}
         aria-label="Finding"
-        style={{ left, width: slipWidth, ...(isSpotLow ? { top: 24 } : { bottom: 24 }) }}
+        style={{
+          left,
+          width: slipWidth,
+          ...(isSpotLow ? { top: isSpotLeft ? NORTH_MARK_PX : 24 } : { bottom: 24 }),
+        }}
       >
         <Finding finding={finding} />
       </section>

@@ -123,14 +123,22 @@ export function Measure(props: {
   readonly typed: string;
   readonly palette: Palette;
   readonly view: ScreenView;
+  /** Stands aside of the line, to its right (1) or left (-1), and only where the line is as long as the words. */
+  readonly aside?: 1 | -1;
 }): ReactElement | null {
   const printer = usePrinter();
   const lengthM = distanceM(props.from, props.to);
-  const { x, y } = planToScreen(pointBetween(props.from, props.to, 0.5), props.view);
+  const middle = planToScreen(pointBetween(props.from, props.to, 0.5), props.view);
   if (lengthM * props.view.pixelsPerM < 24 && props.typed === '') return null;
   const isTyping = props.typed !== '';
   const text = isTyping ? `${props.typed}|` : printer.length(lengthM);
   const width = text.length * 8 + 14;
+  const { aside } = props;
+  if (aside && lengthM * props.view.pixelsPerM < 40) return null;
+  // Far enough to clear the line whichever way it runs: half the words' width for an upright line, half their height for a level one.
+  const [east, north] = [(props.to.x - props.from.x) / lengthM, (props.to.y - props.from.y) / lengthM];
+  const awayPx = aside ? aside * (14 + (Math.abs(north) * width) / 2) : 0;
+  const { x, y } = { x: middle.x + north * awayPx, y: middle.y + east * awayPx };
   return (
     <Group x={x} y={y}>
       <Rect

@@ -1,6 +1,6 @@
 import { Fragment, type ReactElement } from 'react';
 import { Circle, Group, Line } from 'react-konva';
-import { planToScreen, type ScreenView } from '../../core/geometry';
+import { isAnticlockwise, planToScreen, type ScreenView } from '../../core/geometry';
 import type { Plan } from '../../core/plan';
 import type { Palette } from '../look/palette';
 import { type CornerRef, type ItemRef, shownPlan, useDesk } from '../state/desk';
@@ -97,7 +97,14 @@ function BedCorners(
                 />
               ) : null}
               {!isCrowded && to && (ring.edges[pointIndex]?.sagittaM ?? 0) === 0 ? (
-                <Measure from={at} to={to} typed="" palette={palette} view={view} />
+                <Measure
+                  from={at}
+                  to={to}
+                  typed=""
+                  palette={palette}
+                  view={view}
+                  aside={isAnticlockwise(ring.points) === (ringIndex === 0) ? 1 : -1}
+                />
               ) : null}
               <Corner at={at} palette={palette} view={view} isFull={isThis && corner.part === 'corner'} />
             </Fragment>

@@ -3,6 +3,7 @@ import { distanceM, type PlanPoint, scaledToDistance } from '../../core/geometry
 import type { Underlay } from '../../core/plan';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
+import { showChosen } from '../state/selection';
 import { useTool } from '../state/tools';
 import { usePrinter } from '../state/units';
 import { type MeasureState, measuredPath } from '../tools/measure';
@@ -64,6 +65,7 @@ function TwoPoints(props: {
     if (!changes) return;
     if (edit({ name: 'change-items', params: { items: [{ map: 'underlays', id: underlay.id }], changes } })) {
       useTool.setState({ state: { name: 'waiting', points: [], pointer: null, isEnded: false } });
+      showChosen();
       props.onScaled();
     }
   };

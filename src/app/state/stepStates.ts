@@ -28,10 +28,14 @@ const STEP_OF_REVIEW: readonly (readonly [RegExp, Step])[] = [
   [/emitter|uniformity|flush|velocity|pipe|regulator|flow-over|zone/, 'zones'],
 ];
 
+/** Findings of soil and water that are mended where the climate and the ordinance are said. */
+const OF_THE_SITE = /climate|et-|weather|region|ordinance|allowance|factor|estimated-use|days|week|saving/;
+
 /** The step where a finding is mended; Review where it belongs to no other. */
 export function stepOfFinding(finding: Problem): Step {
   const [room = '', name = ''] = finding.code.split('.', 2);
   if (room === 'review') return STEP_OF_REVIEW.find(([words]) => words.test(name))?.[1] ?? 'review';
+  if (room === 'soilwater' && OF_THE_SITE.test(name)) return 'site';
   return STEP_OF_ROOM[room] ?? 'review';
 }
 

@@ -108,7 +108,7 @@ export const editNames: Readonly<Record<string, string>> = {
   'change-items': 'change',
   'set-bed': 'change the bed',
   'remove-items': 'remove',
-  'replace-items': 'join, split or paste',
+  'replace-items': 'draw, join or split',
   'move-items': 'move',
   'turn-items': 'turn',
   'mirror-items': 'mirror',

@@ -65,6 +65,19 @@ export function sentenceOf(code: string): Sentences[string] | null {
   return null;
 }
 
+/** What problems call the beds they are about. */
+const BED_PARAMS = ['bed', 'bedName', 'beds'] as const;
+
+/** A bed without a name of its own is told by its id; where the caller knows what a person calls it, that is said. */
+function withNames(params: Problem['params'], names: Readonly<Record<string, string>>): Problem['params'] {
+  const nameOf = (id: string): string => (Object.hasOwn(names, id) ? (names[id] ?? id) : id);
+  const said = BED_PARAMS.flatMap((key) => {
+    const value = params[key];
+    return typeof value === 'string' ? [[key, value.split(', ').map(nameOf).join(', ')] as const] : [];
+  });
+  return said.length === 0 ? params : { ...params, ...Object.fromEntries(said) };
+}
+
 /** Says a problem: what happened, where, why it matters, what to do next. A code without words says itself. */
 export function sayProblem(
   problem: Problem,
@@ -74,5 +87,5 @@ export function sayProblem(
   const sentence = sentenceOf(problem.code);
   const where = sayPlace(problem.where, print, names);
   if (sentence === null) return { what: problem.code, where, why: '', next: '' };
-  return { ...sentence(problem.params, print), where };
+  return { ...sentence(withNames(problem.params, names), print), where };
 }

@@ -1,0 +1,151 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { type CDPSession, chromium, type Page } from 'playwright';
+import { build, preview } from 'vite';
+import { emptyPlan, type Plan, plainBed, plainSource, writePlan } from '../../src/core/plan';
+
+type Row = Readonly<Record<string, string | number>>;
+
+interface Options {
+  readonly root: string;
+  readonly full: boolean;
+}
+
+const PLACES = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+
+/** Ten beds of six corners each, in two rows, no two alike, with a measured connection between them. */
+function tenBeds(): Plan {
+  const beds: Plan['beds'] = {};
+  for (let number = 1; number <= 10; number++) {
+    const [x, y] = [((number - 1) % 5) * 12, number > 5 ? 10 : 0];
+    const wide = 6 + (number % 4);
+    const deep = 4 + (number % 3);
+    const points = [
+      [0, 0],
+      [wide, 0],
+      [wide, deep - 1.5],
+      [wide - 2, deep - 1.5],
+      [wide - 2, deep],
+      [0, deep],
+    ].map(([east = 0, north = 0]) => ({ x: x + east, y: y + north }));
+    const edges = points.map(() => ({ class: null, offsetM: null, sagittaM: 0 }));
+    beds[`bed-${number}`] = plainBed(`bed-${number}`, [{ points, edges }]);
+  }
+  const source = {
+    ...plainSource('source-1', { x: -3, y: 8 }),
+    staticHeadM: 42,
+    flowTestM3s: 0.0006,
+    flowTestHeadM: 35,
+  };
+  return { ...emptyPlan('bench', 'metric'), beds, sources: { 'source-1': source } };
+}
+
+const quantile = (values: readonly number[], share: number): number =>
+  [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? 0;
+
+async function openPlan(page: Page, address: string): Promise<void> {
+  await page.addInitScript(() => localStorage.setItem('rillsheet.visited', 'yes'));
+  await page.goto(address);
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('dialog').getByRole('button', { name: /^Open/ }).click();
+  const buffer = Buffer.from(writePlan(tenBeds()));
+  await (await chooser).setFiles({ name: 'ten.rillsheet.json', mimeType: 'application/json', buffer });
+  await page.locator('body[data-design="finished"]').waitFor({ timeout: 300_000 });
+}
+
+async function cornerOnScreen(page: Page, x: number, y: number): Promise<{ x: number; y: number }> {
+  const sketch = page.locator('#sketch');
+  const frame = await sketch.boundingBox();
+  const [left = 0, top = 0, scale = 1] = ((await sketch.getAttribute('data-view')) ?? '')
+    .split(' ')
+    .map(Number);
+  if (!frame) throw new Error('the sketch is not on the page');
+  return { x: frame.x + left + x * scale, y: frame.y + top - y * scale };
+}
+
+/** Milliseconds from a move of the hand to the design that answers it, one figure a move. */
+async function dragCorner(page: Page, moves: number): Promise<readonly number[]> {
+  const inside = await cornerOnScreen(page, 2, 2);
+  await page.mouse.click(inside.x, inside.y);
+  const corner = await cornerOnScreen(page, 7, 0);
+  await page.evaluate(() => {
+    const spans: number[] = [];
+    let staleSince = 0;
+    new MutationObserver(() => {
+      if (document.body.dataset.design === 'stale') staleSince = performance.now();
+      else if (staleSince > 0) {
+        spans.push(performance.now() - staleSince);
+        staleSince = 0;
+      }
+    }).observe(document.body, { attributeFilter: ['data-design'] });
+    (window as unknown as { spans: number[] }).spans = spans;
+  });
+  await page.mouse.move(corner.x, corner.y);
+  await page.mouse.down();
+  for (let move = 1; move <= moves; move++) {
+    await page.mouse.move(corner.x + 8 * Math.sin(move / 3), corner.y + 10 + (move % 7));
+    await page.waitForFunction(() => document.body.dataset.design !== 'stale', undefined, { polling: 10 });
+  }
+  await page.mouse.up();
+  return page.evaluate(() => (window as unknown as { spans: number[] }).spans);
+}
+
+async function heapMb(session: CDPSession): Promise<number> {
+  await session.send('HeapProfiler.collectGarbage');
+  const { usedSize } = await session.send('Runtime.getHeapUsage');
+  return usedSize / 1e6;
+}
+
+/** Draws and takes back a bed again and again; what is left of the heap after each tenth of it. */
+async function drawAgain(page: Page, times: number): Promise<readonly number[]> {
+  const session = await page.context().newCDPSession(page);
+  const left: number[] = [];
+  for (let round = 0; round < 10; round++) {
+    for (let one = 0; one < times / 10; one++) {
+      await page.keyboard.press('Alt+3');
+      await page.keyboard.press('1');
+      await page.keyboard.type('E 70 N 0');
+      await page.keyboard.press('Enter');
+      await page.keyboard.type('4 x 3');
+      await page.keyboard.press('Enter');
+      await page.keyboard.press('Escape');
+      await page.keyboard.press('Control+z');
+    }
+    left.push(await heapMb(session));
+  }
+  return left;
+}
+
+/** The desk under a hand: how soon the route follows a dragged corner of a plan of ten beds, and what drawing leaves in memory. */
+export async function benchDesk({ root, full }: Options): Promise<{ title: string; rows: readonly Row[] }> {
+  const configFile = join(root, 'build/vite.config.ts');
+  await build({ configFile, logLevel: 'error' });
+  const server = await preview({ configFile, logLevel: 'error', preview: { port: 0, host: 'localhost' } });
+  const executablePath = process.env.CHROMIUM_PATH ?? PLACES.find(existsSync);
+  const browser = await chromium.launch({
+    ...(executablePath === undefined ? {} : { executablePath }),
+    args: ['--no-sandbox'],
+  });
+  try {
+    const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+    await openPlan(page, server.resolvedUrls?.local[0] ?? '');
+    const spans = await dragCorner(page, full ? 200 : 40);
+    const heap = await drawAgain(page, full ? 1000 : 50);
+    return {
+      title:
+        'The desk: ten beds, a corner dragged (aim: 50 ms at p95), a bed drawn and taken back (aim: flat)',
+      rows: [
+        {
+          moves: spans.length,
+          'answer p50 ms': Math.round(quantile(spans, 0.5)),
+          'answer p95 ms': Math.round(quantile(spans, 0.95)),
+          'heap MB, first tenth': heap[0] ?? 0,
+          'heap MB, last tenth': heap.at(-1) ?? 0,
+        },
+      ],
+    };
+  } finally {
+    await browser.close();
+    await server.close();
+  }
+}
