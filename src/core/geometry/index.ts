@@ -25,6 +25,7 @@ export * from './path';
 export * from './polygon';
 export * from './pull';
 export * from './quantise';
+export * from './raster';
 export * from './ring';
 export * from './segmentIndex';
 export * from './simplify';

@@ -3,7 +3,7 @@ import { centreRowSketch } from './centreRowLoop';
 import { contourSketch } from './contour';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { loopAnotherWay, loopSketches, otherWays } from './loopSketches';
+import { loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
 import type { Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
@@ -13,6 +13,9 @@ import type { LayoutInput, LayoutKind } from './types';
 /** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
 const DRY_RATIO = 0.995;
 const DRY_GAP_ROWS = 0.8;
+
+/** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
+const POOR_RATIO = 0.97;
 
 /** Where all spurs together fail, this many are tried one by one. */
 const MOST_SINGLE_SPURS = 4;
@@ -57,10 +60,55 @@ export function candidatesFor(
     ...laterals,
   ];
   const ground = { idPrefix, usable, trees };
-  const judged = sketches.map((sketch) => judgeMended(sketch, piece, input, ground));
-  const isLoopLaid = judged.some(({ alternative }) => alternative.valid && isLooped(alternative.layout));
-  const rescued = isLoopLaid ? null : firstThatPasses(piece, input, ground);
-  return { judged: rescued ? [...judged, rescued] : judged, refused: loops.refused ?? null };
+  const judged = judgeAll(sketches, piece, input, ground);
+  const bestRatio = bestCoverage(judged);
+  if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
+  const rescued = bestRatio > 0 ? null : firstThatPasses(piece, input, ground);
+  const whole = rescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
+  const lastResort = rescued ?? (whole ? judgeMended(whole, piece, input, ground) : null);
+  return { judged: lastResort ? [...judged, lastResort] : judged, refused: loops.refused ?? null };
+}
+
+/** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */
+const bestCoverage = (judged: readonly Judged[]): number =>
+  Math.max(
+    0,
+    ...judged.map(({ alternative: { valid, layout, coverage } }) =>
+      valid && isLooped(layout) ? coverage.coveredRatio : 0,
+    ),
+  );
+
+/**
+ * Judges every sketch; those that might still win get spurs into the ground they leave dry. A sketch that would be dearer
+ * than the best even if nothing of it were dry is left as it is, unless the designer named it.
+ */
+function judgeAll(
+  sketches: readonly Sketch[],
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged[] {
+  const raw = sketches.map((drawn) => {
+    const sketch = withTreeRings(drawn, ground.trees);
+    return { sketch, judged: judge(keyOf(sketch), [sketch], input, ground) };
+  });
+  if (input.quality === 'preview') return raw.map(({ judged }) => judged);
+  const costsM = raw.flatMap(({ judged }) =>
+    isLooped(judged.alternative.layout) ? [judged.alternative.costM] : [],
+  );
+  let bestM = Math.min(...costsM);
+  const cheapestFirst = [...raw].sort(
+    (one, other) => one.judged.alternative.costM - other.judged.alternative.costM,
+  );
+  const mended = new Map<Sketch, Judged>();
+  for (const { sketch, judged } of cheapestFirst) {
+    const { key, costM } = judged.alternative;
+    if (costM - judged.dryCostM >= bestM && key !== input.chosenAlternative) continue;
+    const wetter = mendDry(judged, sketch, piece, input, ground);
+    mended.set(sketch, wetter);
+    if (isLooped(sketch.layout)) bestM = Math.min(bestM, wetter.alternative.costM);
+  }
+  return raw.map(({ sketch, judged }) => mended.get(sketch) ?? judged);
 }
 
 /** Where no loop passed the check, the first of the other ways that does. */

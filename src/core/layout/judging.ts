@@ -30,6 +30,8 @@ export interface Judged {
   readonly alternative: Alternative;
   readonly verification: Verification;
   readonly stubUp: { readonly x: number; readonly y: number };
+  /** The part of its cost that is for ground left dry, metres of tubing: the most that watering it could save. */
+  readonly dryCostM: number;
 }
 
 /** What the figures of one layout are measured over. */
@@ -70,6 +72,7 @@ export function judge(
     worstPhaseOverlapRatio: worstPhaseOverlap(runs, input.emitterSpacingM, spacingM, input.wettedDiameterM),
   };
   const figures = totals(runs, joins, main, input);
+  const dryCostM = dryCostOf(coverage, spacingM, multiPolygonAreaM2(ground.usable));
   const alternative: Alternative = {
     key,
     layout: main.layout,
@@ -81,9 +84,9 @@ export function judge(
     ...figures,
     coverage,
     valid: verification.passed,
-    costM: costOf(figures, runs, coverage, verification, input, spacingM, multiPolygonAreaM2(ground.usable)),
+    costM: dryCostM + costOf(figures, runs, verification, input),
   };
-  return { sketches, alternative, verification, stubUp };
+  return { sketches, alternative, verification, stubUp, dryCostM };
 }
 
 type Totals = Pick<Alternative, 'lengthM' | 'turns' | 'rows' | 'fittings' | 'straightFraction'>;
@@ -105,28 +108,28 @@ function totals(runs: readonly Run[], joins: readonly Join[], main: Sketch, inpu
   };
 }
 
-/** The fitness in its order: valid; coverage and gap; turns and rows; length; end near the stub-up. */
+/** What dry ground and the widest gap cost. */
+function dryCostOf(coverage: Coverage, spacingM: number, usableM2: number): number {
+  const dryM = (Math.max(0, WANTED_COVERAGE_RATIO - coverage.coveredRatio) * usableM2) / spacingM;
+  const gapRows = Math.max(0, coverage.maxGapM / spacingM - FAIR_GAP_ROWS);
+  return DRY_WEIGHT * (dryM + gapRows * spacingM);
+}
+
+/** The fitness, dry ground aside, in its order: valid; turns and rows; length; end near the stub-up. */
 function costOf(
   figures: Totals,
   runs: readonly Run[],
-  coverage: Coverage,
   verification: Verification,
   input: LayoutInput,
-  spacingM: number,
-  usableM2: number,
 ): number {
   const longestM = Math.max(0, ...runs.filter((run) => run.role === 'loop').map((run) => run.lengthM));
   const overM = input.maxRunM === null ? 0 : Math.max(0, longestM - input.maxRunM);
   const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
   const leads = runs.filter((run) => run.role === 'lead');
   const leadM = leads.reduce((sum, run) => sum + Math.max(0, run.lengthM - NEAR_STUB_UP_M), 0);
-  const dryM = (Math.max(0, WANTED_COVERAGE_RATIO - coverage.coveredRatio) * usableM2) / spacingM;
-  const gapRows = Math.max(0, coverage.maxGapM / spacingM - FAIR_GAP_ROWS);
   return (
     (verification.passed ? 0 : INVALID_COST_M) +
-    DRY_WEIGHT * dryM +
     OVER_LIMIT_WEIGHT * overM +
-    DRY_WEIGHT * gapRows * spacingM +
     figures.lengthM +
     plainM +
     input.turnWeightM * figures.turns +

@@ -1,6 +1,6 @@
 import { type Polygon, polygonAreaM2 } from '../geometry';
 import { cutFields } from './fields';
-import { type LoopRoute, leastSeparationM, routeLoop } from './loop';
+import { type LoopRequest, type LoopRoute, leastSeparationM, routeLoop } from './loop';
 import { contourRad } from './loop/candidates';
 import { rowDirections } from './loop/directions';
 import type { Circuit, Sketch } from './sketch';
@@ -25,13 +25,34 @@ const MOST_OTHER_DIRECTIONS = 5;
 /** Larger ground is tried one way only: time is better spent by cutting the bed in two. */
 const MOST_AREA_OTHER_WAYS_M2 = 400;
 
-/** How a field is tried, in turn, until its route passes. */
-const FIELD_WAYS = [
-  { quality: 'preview', closerRatio: 1 },
-  { quality: 'finished', closerRatio: 1 },
-  { quality: 'preview', closerRatio: 0.93 },
-  { quality: 'preview', closerRatio: 0.86 },
-] as const;
+/** Directions of fields that are finished, and how much dearer than the cheapest, drawn roughly, the second may be. */
+const MOST_SPLIT_WAYS = 2;
+const CLOSE_CALL_RATIO = 1.03;
+/** Ground left dry weighs this many times the tubing it would take, where loops are only drawn roughly. */
+const ROUGH_DRY_WEIGHT = 6;
+
+interface FieldWay {
+  readonly quality: LoopRequest['quality'];
+  readonly closerRatio: number;
+  /** Rows along the field's own best direction instead of the bed's. */
+  readonly isTurned: boolean;
+}
+
+/** How a field is tried, in turn, until its route passes and leaves hardly anything dry. */
+const FIELD_WAYS: readonly FieldWay[] = [
+  { quality: 'quick', closerRatio: 1, isTurned: false },
+  { quality: 'finished', closerRatio: 1, isTurned: false },
+  { quality: 'quick', closerRatio: 0.93, isTurned: false },
+  { quality: 'quick', closerRatio: 1, isTurned: true },
+  { quality: 'quick', closerRatio: 0.86, isTurned: false },
+];
+const PREVIEW_FIELD_WAYS: readonly FieldWay[] = [
+  { quality: 'preview', closerRatio: 1, isTurned: false },
+  { quality: 'quick', closerRatio: 1, isTurned: false },
+];
+/** A field with no more of it dry than the first is done; with no more than the second, closer rows are not worth trying. */
+const HARDLY_DRY_RATIO = 0.008;
+const FAIRLY_DRY_RATIO = 0.03;
 /** With more fields than this each is tried two ways only. */
 const MANY_FIELDS = 40;
 
@@ -49,7 +70,7 @@ export interface LoopSketches {
 export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
   if (input.maxRunM !== null && expectedLengthM(ground, input) > input.maxRunM) {
     const split = splitSketches(ground, input, input.maxRunM);
-    if (split.length > 0) return { sketches: [...split, ...wholeLoop(ground, input)], refused: null };
+    if (split.length > 0) return { sketches: split, refused: null };
   }
   const plain = route(ground, input, 0, input.rowDirectionRad);
   const sketches: Sketch[] = [];
@@ -63,23 +84,27 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   }
   add('loop', plain);
   if (input.rowStretchRatio > 0) {
-    const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad);
+    const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad, quickOf(input));
     if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
   }
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
-    add('loop-across', route(ground, input, 0, across, 'preview'));
+    add('loop-across', route(ground, input, 0, across, 'quick'));
   }
   return { sketches, refused: plain.refused ?? null };
 }
 
-/** One loop longer than the limit, on small ground: kept in hand for where fields leave ground dry. */
-function wholeLoop(ground: Polygon, input: LayoutInput): Sketch[] {
-  if (polygonAreaM2(ground) > MOST_AREA_BOTH_WAYS_M2) return [];
+/** One loop longer than the limit, on small ground: the last resort where no fields can be laid. */
+export function wholeLoop(ground: Polygon, input: LayoutInput): Sketch | null {
+  if (input.maxRunM === null || polygonAreaM2(ground) > MOST_AREA_BOTH_WAYS_M2) return null;
   const found = route(ground, { ...input, maxRunM: null }, 0, input.rowDirectionRad);
-  return found.loops.length > 0 ? [sketchOf('loop-too-long', found)] : [];
+  return found.loops.length > 0 ? sketchOf('loop-too-long', found) : null;
 }
+
+/** The quality of a layout that stands beside another of its kind. */
+const quickOf = (input: LayoutInput): LoopRequest['quality'] =>
+  input.quality === 'preview' ? 'preview' : 'quick';
 
 /** Ways still open where no first route passed the check: other directions, then rows a little closer. */
 export interface OtherWay {
@@ -104,7 +129,7 @@ export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWa
   if (input.maxRunM !== null && expectedLengthM(ground, closer) > input.maxRunM)
     return fieldsSketch(ground, closer, way.directionRad, input.maxRunM, 'loop');
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
-  const found = route(ground, closer, 0, way.directionRad, 'preview', leastM);
+  const found = route(ground, closer, 0, way.directionRad, 'quick', leastM);
   return found.loops.length > 0 ? sketchOf('loop', found) : null;
 }
 
@@ -116,17 +141,38 @@ const wantedDirection = (input: LayoutInput): number =>
 
 const isFree = (input: LayoutInput): boolean => input.rowDirectionRad === null && input.slope === null;
 
-/** Fields with a loop each, along the ground's own best directions; two of them in a finished design of a small bed. */
+/**
+ * Fields with a loop each, along the ground's own best directions. In a finished design of a small bed several are drawn
+ * roughly; the cheapest is finished, and the next one too where it costs hardly more.
+ */
 function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   const most = input.quality === 'finished' && isSmall ? 3 : 1;
   const directions = isFree(input)
     ? rowDirections(ground, 1.5 * input.rowSpacingM, most)
     : [wantedDirection(input)];
-  return directions.flatMap((directionRad, index) => {
-    const key = index === 0 ? 'loop' : `loop-turned-${index}`;
-    return fieldsSketch(ground, input, directionRad, maxLoopM, key) ?? [];
-  });
+  const ways = directions.map((directionRad, index) => ({
+    directionRad,
+    key: index === 0 ? 'loop' : `loop-turned-${index}`,
+    roughM: directions.length > 1 ? roughFieldsM(ground, input, directionRad, maxLoopM) : 0,
+  }));
+  const cheapestM = Math.min(...ways.map((way) => way.roughM));
+  return ways
+    .sort((one, other) => one.roughM - other.roughM)
+    .filter((way, index) => index < MOST_SPLIT_WAYS && way.roughM <= CLOSE_CALL_RATIO * cheapestM)
+    .flatMap((way) => fieldsSketch(ground, input, way.directionRad, maxLoopM, way.key) ?? []);
+}
+
+/** What fields along a direction would about cost, in metres of tubing, from loops laid without mending anything. */
+function roughFieldsM(ground: Polygon, input: LayoutInput, directionRad: number, maxLoopM: number): number {
+  const fields = cutFields(ground, input, directionRad, maxLoopM).pieces;
+  return fields.reduce((sumM, piece) => {
+    const found = route(piece, input, 0, directionRad, 'preview');
+    if (found.loops.length === 0) return sumM + (ROUGH_DRY_WEIGHT * polygonAreaM2(piece)) / input.rowSpacingM;
+    const dryM2 = found.defects.reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0);
+    const lengthM = found.loops.reduce((sum, loop) => sum + loop.lengthM, 0);
+    return sumM + lengthM + input.turnWeightM * found.turns + (ROUGH_DRY_WEIGHT * dryM2) / input.rowSpacingM;
+  }, 0);
 }
 
 /** A loop in each field, or the strip that suits a field too narrow for one; null where no field takes any. */
@@ -138,7 +184,12 @@ function fieldsSketch(
   key: string,
 ): Sketch | null {
   const fields = cutFields(ground, input, directionRad, maxLoopM);
-  const ways = fields.pieces.length > MANY_FIELDS ? FIELD_WAYS.slice(0, 2) : FIELD_WAYS;
+  const ways =
+    input.quality === 'preview'
+      ? PREVIEW_FIELD_WAYS
+      : fields.pieces.length > MANY_FIELDS
+        ? FIELD_WAYS.slice(0, 2)
+        : FIELD_WAYS;
   const sketches = fields.pieces.flatMap((piece) => {
     const found = soundRoute(piece, input, directionRad, ways);
     if (found) return [sketchOf(key, found)];
@@ -152,20 +203,35 @@ function fieldsSketch(
   return { layout: 'loop', rowSpacingM: first.rowSpacingM, directionRad, key, circuits };
 }
 
-/** A field's route that passes the verifier by itself, so that one bad field does not cost the whole bed; null where none does. */
+/**
+ * A field's route that passes the verifier by itself, so that one bad field does not cost the whole bed: the first that
+ * leaves hardly anything dry, else the one that leaves least; null where none passes.
+ */
 function soundRoute(
   piece: Polygon,
   input: LayoutInput,
   directionRad: number,
-  ways: readonly (typeof FIELD_WAYS)[number][],
+  ways: readonly FieldWay[],
 ): LoopRoute | null {
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
-  for (const { quality, closerRatio } of ways) {
+  const areaM2 = polygonAreaM2(piece);
+  let best: LoopRoute | null = null;
+  let bestRatio = Number.POSITIVE_INFINITY;
+  for (const { quality, closerRatio, isTurned } of ways) {
+    const isRefined = quality !== 'finished' && (closerRatio < 1 || isTurned);
+    if (bestRatio <= (isRefined ? FAIRLY_DRY_RATIO : HARDLY_DRY_RATIO)) break;
+    if (isTurned && !isFree(input)) continue;
     const closer = { ...input, rowSpacingM: input.rowSpacingM * closerRatio };
-    const found = route(piece, closer, 0, directionRad, quality, leastM);
-    if (found.loops.length > 0 && isSound(sketchOf('loop', found), input)) return found;
+    const found = route(piece, closer, 0, isTurned ? null : directionRad, quality, leastM);
+    if (found.loops.length === 0 || !isSound(sketchOf('loop', found), input)) continue;
+    const dryRatio = found.defects.reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0) / areaM2;
+    if (dryRatio < bestRatio) {
+      best = found;
+      bestRatio = dryRatio;
+    }
+    if (quality === 'preview') break;
   }
-  return null;
+  return best;
 }
 
 /** Does a sketch pass the verifier before anything is fed or flushed? */
@@ -191,7 +257,7 @@ function route(
   input: LayoutInput,
   stretchRatio: number,
   directionRad: number | null,
-  quality: LayoutInput['quality'] = input.quality,
+  quality: LoopRequest['quality'] = input.quality,
   leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM),
 ): LoopRoute {
   const memory = input.previous;

@@ -1,21 +1,19 @@
 import {
+  closeRing,
   distanceBetweenSegmentsM,
   distanceM,
   distancesAlongM,
-  inflateRings,
-  innerPoint,
-  nestRings,
+  type GroundSamples,
   type PlanPoint,
-  type Polygon,
   type Polyline,
-  polygonAreaM2,
   type Region,
   type Ring,
-  ringsOf,
   SegmentIndex,
+  sampleGround,
+  samplePoint,
   segmentsCross,
   signedRingAreaM2,
-  subtractRings,
+  squaredDistances,
   turnRad,
 } from '../../geometry';
 
@@ -23,43 +21,115 @@ import {
 export const DRY_RATIO = 0.55;
 /** Parts of a loop nearer along the tubing than this many spacings are neighbours, not two runs side by side. */
 const NEIGHBOUR_RATIO = 1.4;
-/** Slivers of dry ground narrower than this are the chords of arcs, metres squared. */
-const DRY_DIRT_M2 = 1e-4;
+/** Ground is looked at on a grid of this many points a row spacing, and no more points than this in all. */
+const SAMPLES_A_ROW = 10;
+const MOST_SAMPLES = 120_000;
+/** Distances come from the grid up to this many spacings. */
+const NEAR_RATIO = 0.75;
+
+/** A sharp corner holds no grid point within this many steps of its tip. */
+const MOST_CELLS_TO_CORNER = 4;
 
 /** A patch of ground left dry. */
 export interface DryPatch {
-  readonly polygon: Polygon;
+  /** Points of it, a grid step apart. */
+  readonly points: readonly PlanPoint[];
   readonly areaM2: number;
   /** Its point furthest from tubing, and how far. */
   readonly at: PlanPoint;
   readonly distanceM: number;
 }
 
-/** Ground of the bed further than 0.55 of the spacing from the loops, with its furthest points. */
-export function dryPatches(loops: readonly Ring[], ground: Region, spacingM: number): DryPatch[] {
-  const reachM = DRY_RATIO * spacingM;
-  const wet = loops.flatMap((loop) =>
-    subtractRings(inflateRings([loop], reachM), inflateRings([loop], -reachM)),
-  );
-  const index = SegmentIndex.ofRings(loops);
-  return nestRings(subtractRings(ground, wet))
-    .map((polygon) => ({ polygon, areaM2: polygonAreaM2(polygon) }))
-    .filter((patch) => patch.areaM2 > DRY_DIRT_M2)
-    .map(({ polygon, areaM2 }) => {
-      const middle = innerPoint(polygon)?.at;
-      const candidates = [...(middle ? [middle] : []), ...ringsOf([polygon]).flat()];
-      let at = candidates[0]!;
-      let furthestM = 0;
-      for (const point of candidates) {
-        const distance = index.nearest(point)?.distanceM ?? 0;
-        if (distance > furthestM) {
-          furthestM = distance;
-          at = point;
-        }
-      }
-      return { polygon, areaM2, at, distanceM: furthestM };
-    })
+/** Ground as points to be measured: a grid, and the ground's own corners, which lie furthest from rows that turn short of them. */
+export interface SampledGround {
+  readonly samples: GroundSamples;
+  readonly corners: readonly PlanPoint[];
+}
+
+/** Ground as points fine enough for rows `spacingM` apart. */
+export function samplesOf(ground: Region, spacingM: number): SampledGround {
+  return { samples: sampleGround(ground, spacingM / SAMPLES_A_ROW, MOST_SAMPLES), corners: ground.flat() };
+}
+
+/** Ground of the bed further than 0.55 of the spacing from the loops, with its furthest points; largest patch first. */
+export function dryPatches(
+  loops: readonly Ring[],
+  { samples, corners }: SampledGround,
+  spacingM: number,
+): DryPatch[] {
+  const paths = loops.map(closeRing);
+  const square = squaredDistances(samples, paths, NEAR_RATIO * spacingM);
+  const limit = (DRY_RATIO * spacingM) ** 2;
+  const isDry = samples.isGround.map((isGround, index) => (isGround === 1 && square[index]! > limit ? 1 : 0));
+  const far = new FarDistances(paths);
+  const patches: { points: PlanPoint[]; at: PlanPoint; distanceM: number }[] = [];
+  const patchOf = new Map<number, number>();
+  for (let index = 0; index < isDry.length; index++) {
+    if (isDry[index] === 0) continue;
+    const patch = { points: [] as PlanPoint[], at: samplePoint(samples, index), distanceM: 0 };
+    for (const member of flood(isDry, samples.columns, index)) {
+      const point = samplePoint(samples, member);
+      const here = square[member]! < Number.POSITIVE_INFINITY ? Math.sqrt(square[member]!) : far.toM(point);
+      if (here > patch.distanceM) Object.assign(patch, { at: point, distanceM: here });
+      patch.points.push(point);
+      patchOf.set(member, patches.length);
+    }
+    patches.push(patch);
+  }
+  for (const corner of patches.length > 0 ? corners : []) {
+    const patch = patches[patchBeside(corner, samples, patchOf)];
+    if (!patch) continue;
+    const here = far.toM(corner);
+    if (here > patch.distanceM) Object.assign(patch, { at: corner, distanceM: here });
+  }
+  return patches
+    .map((patch) => ({ ...patch, areaM2: patch.points.length * samples.stepM ** 2 }))
     .sort((one, other) => other.areaM2 - one.areaM2 || one.at.x - other.at.x || one.at.y - other.at.y);
+}
+
+/** The patch that a point lies in or beside; -1 where there is none. */
+function patchBeside(point: PlanPoint, samples: GroundSamples, patchOf: ReadonlyMap<number, number>): number {
+  const column = Math.round((point.x - samples.x0) / samples.stepM);
+  const row = Math.round((point.y - samples.y0) / samples.stepM);
+  for (let reach = 0; reach <= MOST_CELLS_TO_CORNER; reach++)
+    for (let up = -reach; up <= reach; up++)
+      for (let across = -reach; across <= reach; across++) {
+        const patch = patchOf.get((row + up) * samples.columns + column + across);
+        if (patch !== undefined) return patch;
+      }
+  return -1;
+}
+
+/** Distances of points beyond the grid's reach; the index is built only where one is asked for. */
+class FarDistances {
+  private index: SegmentIndex | null = null;
+
+  constructor(private readonly paths: readonly Polyline[]) {}
+
+  toM(point: PlanPoint): number {
+    this.index ??= SegmentIndex.ofPaths(this.paths);
+    return this.index.nearest(point)?.distanceM ?? 0;
+  }
+}
+
+/** Takes the marked cells that hang together with one, side by side or cornerwise, and clears their marks. */
+function flood(marks: Uint8Array, columns: number, from: number): number[] {
+  const members = [from];
+  marks[from] = 0;
+  for (let order = 0; order < members.length; order++) {
+    const cell = members[order]!;
+    const column = cell % columns;
+    for (let across = -1; across <= 1; across++) {
+      if (column + across < 0 || column + across >= columns) continue;
+      for (let up = -1; up <= 1; up++) {
+        const next = cell + across + up * columns;
+        if (marks[next] !== 1) continue;
+        marks[next] = 0;
+        members.push(next);
+      }
+    }
+  }
+  return members;
 }
 
 /** Two parts of the tubing nearer than they may be. */

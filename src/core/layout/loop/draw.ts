@@ -1,7 +1,23 @@
-import { closeRing, distanceM, polylineLengthM, type Region, type Ring, ringLengthM } from '../../geometry';
+import {
+  closeRing,
+  distanceM,
+  type Polyline,
+  polylineLengthM,
+  type Region,
+  type Ring,
+  ringLengthM,
+} from '../../geometry';
 import { type Bridge, findBridges } from './bridges';
 import { type Candidate, fromFrame } from './candidates';
-import { closeRuns, countTurns, type DryPatch, dryPatches, groundM2 } from './defects';
+import {
+  closeRuns,
+  countTurns,
+  type DryPatch,
+  dryPatches,
+  groundM2,
+  type SampledGround,
+  samplesOf,
+} from './defects';
 import { joinOutlines, outlineOf } from './outline';
 import { repairLoop } from './repair';
 import type { LoopRequest, TraceLayer } from './request';
@@ -16,6 +32,12 @@ const DRY_WEIGHT = 12;
 const FAIR_GAP_RATIO = 0.6;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
+/** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
+const CURVED_WEIGHT_RATIO = 0.25;
+/** Dry ground reaching further than this many spacings from its worst point is a stripe, not a spot. */
+const LONGEST_PULLED_RATIO = 2.5;
+/** What one repair leaves, a second sometimes mends; a third never did. */
+const MOST_REPAIRS = 2;
 
 /** A candidate as a bare outline: teeth and bridges, corners still sharp. */
 export interface Drawing {
@@ -33,6 +55,8 @@ export interface Laid {
   readonly rings: readonly Ring[];
   readonly bendRadiusM: number;
   readonly costM: number;
+  readonly samples: SampledGround;
+  readonly judgement: Judgement;
 }
 
 /** Draws the teeth and bridges of a candidate; null where it has none. */
@@ -68,7 +92,7 @@ function outlinesOf(comb: Comb, tree: Tree): Ring[] {
   });
 }
 
-/** Lays a drawing as tubing: loose outlines joined, corners bent, defects mended. Null where no loop survives. */
+/** Lays a drawing as tubing: loose outlines joined, corners bent; defects are left as they are. Null where no loop survives. */
 export function layDrawing(
   drawing: Drawing,
   request: LoopRequest,
@@ -92,27 +116,25 @@ export function layDrawing(
   const shaped = shapeAll(whole, frame.ground, request);
   if (shaped.rings.length === 0) return null;
   layer('shaped', shaped.rings);
-  const mended = mend(shaped, drawing, request, spacingM);
-  layer('mended', mended.rings);
-  return mended;
+  return asLaid(shaped, drawing, request, spacingM);
 }
 
-/** Lays a drawing as several loops, none longer than the limit and about equal. */
+/** Lays a drawing as several loops, none longer than the limit and about equal; defects are left as they are. */
 export function laySplit(
   drawing: Drawing,
   request: LoopRequest,
   spacingM: number,
   limitM: number,
 ): Laid | null {
-  let best: Laid | null = null;
+  let best: { shaped: ShapedLoops; tree: Tree } | null = null;
   for (let extraCuts = 0; extraCuts < 3; extraCuts++) {
     const tree = splitTree(drawing.tree, drawing.comb.teeth, limitM, extraCuts);
     const shaped = shapeAll(outlinesOf(drawing.comb, tree), drawing.candidate.frame.ground, request);
     if (shaped.rings.length === 0) continue;
-    best = mend(shaped, { ...drawing, tree }, request, spacingM);
-    if (best.rings.every((ring) => ringLengthM(ring) <= limitM)) return best;
+    best = { shaped, tree };
+    if (shaped.rings.every((ring) => ringLengthM(ring) <= limitM)) break;
   }
-  return best;
+  return best ? asLaid(best.shaped, { ...drawing, tree: best.tree }, request, spacingM) : null;
 }
 
 interface ShapedLoops {
@@ -135,28 +157,36 @@ function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopReques
   return { rings, bendRadiusM };
 }
 
-/** Mends what is left dry or lies too near, and keeps the mended loop only where it is better. */
-function mend(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
+function asLaid(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
   const { ground } = drawing.candidate.frame;
-  const judge = (rings: readonly Ring[]): Judgement => judgeRings(rings, ground, request, spacingM);
-  let best = shaped.rings;
-  let judged = judge(best);
-  for (let round = 0; round < 2; round++) {
-    const dry = judged.dry.filter((patch) => patch.distanceM > FAIR_GAP_RATIO * spacingM);
-    if (dry.length === 0 && judged.close.length === 0) break;
-    const limits = { ground, spacingM, minSeparationM: request.minSeparationM };
-    const pulled = best.map((ring) => repairLoop(ring, { dry, close: judged.close }, limits));
-    const tried = shapeAll(pulled, ground, request);
-    if (tried.rings.length !== best.length || tried.bendRadiusM < shaped.bendRadiusM) break;
-    const after = judge(tried.rings);
-    if (after.costM >= judged.costM) break;
-    best = tried.rings;
-    judged = after;
-  }
-  return { drawing, rings: best, bendRadiusM: shaped.bendRadiusM, costM: judged.costM };
+  const samples = samplesOf(ground, spacingM);
+  const idealM = groundM2(ground) / spacingM;
+  const judgement = judgeRings(shaped.rings, samples, idealM, request, spacingM);
+  return { drawing, ...shaped, costM: judgement.costM, samples, judgement };
 }
 
-interface Judgement {
+/** The same laid loops with what is dry or too near mended, as long as that makes them better. */
+export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): Laid {
+  const { ground } = laid.drawing.candidate.frame;
+  const idealM = groundM2(ground) / spacingM;
+  const limits = { ground, spacingM, minSeparationM: request.minSeparationM };
+  let best = laid;
+  for (let round = 0; round < MOST_REPAIRS; round++) {
+    const { close } = best.judgement;
+    const dry = best.judgement.dry.filter((patch) => isWorthPulling(patch, spacingM));
+    if (dry.length === 0 && close.length === 0) break;
+    const pulled = best.rings.map((ring) => repairLoop(ring, { dry, close }, limits));
+    const tried = shapeAll(pulled, ground, request);
+    if (tried.rings.length !== best.rings.length || tried.bendRadiusM < laid.bendRadiusM) break;
+    const judgement = judgeRings(tried.rings, laid.samples, idealM, request, spacingM);
+    if (judgement.costM >= best.costM) break;
+    best = { ...best, rings: tried.rings, costM: judgement.costM, judgement };
+  }
+  return best;
+}
+
+/** What a laid loop costs in metres of tubing, and where it is not as wanted. */
+export interface Judgement {
   readonly costM: number;
   readonly dry: readonly DryPatch[];
   readonly close: readonly { readonly x: number; readonly y: number }[];
@@ -164,27 +194,47 @@ interface Judgement {
 
 function judgeRings(
   rings: readonly Ring[],
-  ground: Region,
+  samples: SampledGround,
+  idealM: number,
   request: LoopRequest,
   spacingM: number,
 ): Judgement {
   const paths = rings.map(closeRing);
   const lengthM = paths.reduce((sum, path) => sum + polylineLengthM(path), 0);
   const turns = paths.reduce((sum, path) => sum + countTurns(path, spacingM), 0);
-  const dry = dryPatches(rings, ground, spacingM);
+  const dry = dryPatches(rings, samples, spacingM);
   const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
   const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
   const runs = closeRuns(paths, spacingM, request.minSeparationM);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const places = countPlaces(close, spacingM);
-  const idealM = groundM2(ground) / spacingM;
   const costM =
     lengthM +
     (request.turnWeightM ?? 1) * turns +
+    CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0) +
     (DRY_WEIGHT * dryM2) / spacingM +
     Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - FAIR_GAP_RATIO) +
     CLOSE_WEIGHT_M * places;
   return { costM, dry, close };
+}
+
+/** Tubing in pieces too short to be a row or a straight end, metres. */
+function shortPiecesM(path: Polyline, spacingM: number): number {
+  let sumM = 0;
+  for (let index = 1; index < path.length; index++) {
+    const lengthM = distanceM(path[index - 1]!, path[index]!);
+    if (lengthM < 0.5 * spacingM) sumM += lengthM;
+  }
+  return sumM;
+}
+
+/**
+ * Is a dry patch a spot that a row may be pulled towards? A long stripe beside a row is not: pulled at its middle the row
+ * would bulge, and be no better elsewhere.
+ */
+function isWorthPulling(patch: DryPatch, spacingM: number): boolean {
+  const longestM = Math.max(...patch.points.map((point) => distanceM(point, patch.at)));
+  return patch.distanceM > FAIR_GAP_RATIO * spacingM && longestM < LONGEST_PULLED_RATIO * spacingM;
 }
 
 /** How many separate places some points mark: points within a spacing of another are one place. */

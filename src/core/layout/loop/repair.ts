@@ -1,23 +1,29 @@
 import {
-  distanceM,
   distancesAlongM,
+  distanceToSegmentM,
   nearestOnSegment,
   type PlanPoint,
-  pointBetween,
   pointInRing,
   type Region,
   type Ring,
   SegmentIndex,
 } from '../../geometry';
 import { DRY_RATIO, type DryPatch, inPieces } from './defects';
+import { NodeGrid } from './nodeGrid';
 
 /** How far from a defect tubing may be moved, in row spacings. Beyond, rows stay as they are. */
 const REACH_RATIO = 1.8;
 /** Length at each end of a moved stretch over which the movement fades out, in row spacings. */
 const FADE_RATIO = 1.2;
-/** Nodes of a moved stretch lie this far apart, in row spacings. */
+/** Tubing this near to a defect is looked at, moved or not, in row spacings: what is moved, and what it might meet. */
+const WINDOW_RATIO = 5;
+/** Nodes lie this far apart, in row spacings. */
 const NODE_RATIO = 0.2;
+/** Parts of a loop nearer along the tubing than this many spacings do not push each other. */
+const NEIGHBOUR_RATIO = 1.6;
 const ROUNDS = 24;
+/** Once nothing moves further than this share of the spacing in a round, the rest would not show. */
+const STILL_RATIO = 0.002;
 
 /** Something to mend: ground to be reached, or runs to be pushed apart. */
 export interface Mending {
@@ -32,58 +38,111 @@ export interface RepairLimits {
   readonly minSeparationM: number;
 }
 
-interface Node {
-  x: number;
-  y: number;
-  readonly homeX: number;
-  readonly homeY: number;
-  /** 1 where it may move freely, falling to 0 at the ends of the stretch. */
-  readonly freedom: number;
-  readonly isMovable: boolean;
-  readonly alongM: number;
+/** Points of the loop round its defects, in flat arrays, and the corners elsewhere. */
+interface Nodes {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly homeX: Float64Array;
+  readonly homeY: Float64Array;
+  readonly alongM: Float64Array;
+  /** 1 where a node may move freely, falling to 0 at the ends of the stretch. */
+  readonly freedom: Float64Array;
+  /** The nodes that may move, ascending. */
+  readonly movable: readonly number[];
+  /** The nodes whose piece of tubing, to the next node, is looked at. */
+  readonly watched: readonly number[];
+  readonly isKept: readonly boolean[];
+  readonly totalM: number;
+  /** How far each may still move before it has to be held against the boundary again. */
+  readonly safeM: Float64Array;
 }
 
 /**
  * The loop with the stretches near its defects bent towards dry ground and away from runs too near, as a crew would pull
- * a row over by hand. Everything further than about three spacings from a defect keeps its very points.
+ * a row over by hand. Everything further than about three spacings from a defect keeps its very points, and costs no time.
  */
 export function repairLoop(loop: Ring, mending: Mending, limits: RepairLimits): Ring {
   const nodes = nodesOf(loop, mending, limits.spacingM);
-  if (!nodes.some((node) => node.isMovable)) return loop;
+  if (nodes.movable.length === 0) return loop;
   const bounds = SegmentIndex.ofRings(limits.ground);
-  const samples = drySamples(mending.dry, limits.spacingM);
-  for (let round = 0; round < ROUNDS; round++) moveOnce(nodes, samples, limits, bounds);
-  return nodes.map(({ x, y }) => ({ x, y }));
+  const dry = mending.dry.flatMap((patch) => everyOther(patch));
+  for (let round = 0; round < ROUNDS; round++)
+    if (moveOnce(nodes, dry, limits, bounds) < STILL_RATIO * limits.spacingM) break;
+  return nodes.isKept.flatMap((isKept, index) =>
+    isKept ? [{ x: nodes.x[index]!, y: nodes.y[index]! }] : [],
+  );
 }
 
-function nodesOf(loop: Ring, mending: Mending, spacingM: number): Node[] {
-  const closed = [...loop, loop[0]!];
-  const fine = inPieces(closed, NODE_RATIO * spacingM).slice(0, -1);
+/** The furthest point of a patch and every other one: enough to show where it lies. */
+const everyOther = ({ at, points }: DryPatch): PlanPoint[] => [
+  at,
+  ...points.filter((_, index) => index % 2 === 0),
+];
+
+function nodesOf(loop: Ring, mending: Mending, spacingM: number): Nodes {
+  const { fine, isCorner } = finePoints(loop, NODE_RATIO * spacingM);
   const along = distancesAlongM([...fine, fine[0]!]);
   const totalM = along.at(-1)!;
-  const spots = [...mending.dry.flatMap((patch) => [patch.at]), ...mending.close];
-  const index = SegmentIndex.ofPaths(spots.map((spot) => [spot, spot]));
-  const reachM = REACH_RATIO * spacingM;
-  const near = fine.map((point) => index.nearest(point, reachM) !== null);
-  const fadeM = FADE_RATIO * spacingM;
-  const sinceNear = distanceSince(near, along, totalM, 1);
-  const untilNear = distanceSince(near, along, totalM, -1);
-  const corners = new Set(loop.map((point) => `${point.x},${point.y}`));
-  return fine.flatMap((point, position) => {
-    const awayM = Math.min(sinceNear[position]!, untilNear[position]!);
-    const freedom = Math.max(0, 1 - awayM / fadeM);
-    if (freedom === 0 && !corners.has(`${point.x},${point.y}`)) return [];
-    return [
-      {
-        x: point.x,
-        y: point.y,
-        homeX: point.x,
-        homeY: point.y,
-        freedom,
-        isMovable: freedom > 0,
-        alongM: along[position]!,
-      },
-    ];
+  const spotM = distancesToSpots(fine, mending, spacingM);
+  const isNear = Array.from(spotM, (distanceM) => distanceM <= REACH_RATIO * spacingM);
+  const sinceNear = distanceSince(isNear, along, totalM, 1);
+  const untilNear = distanceSince(isNear, along, totalM, -1);
+  const freedomAt = (position: number): number =>
+    Math.max(0, 1 - Math.min(sinceNear[position]!, untilNear[position]!) / (FADE_RATIO * spacingM));
+  const kept = fine.flatMap((point, position) => {
+    const freedom = freedomAt(position);
+    const isSeen = freedom > 0 || spotM[position]! < Number.POSITIVE_INFINITY;
+    return isCorner[position]! || isSeen
+      ? [{ ...point, alongM: along[position]!, freedom, isSeen, isKept: isCorner[position]! || freedom > 0 }]
+      : [];
+  });
+  const column = (of: (node: (typeof kept)[number]) => number): Float64Array => Float64Array.from(kept, of);
+  return {
+    x: column((node) => node.x),
+    y: column((node) => node.y),
+    homeX: column((node) => node.x),
+    homeY: column((node) => node.y),
+    alongM: column((node) => node.alongM),
+    freedom: column((node) => node.freedom),
+    movable: kept.flatMap((node, position) => (node.freedom > 0 ? [position] : [])),
+    watched: kept.flatMap((node, position) =>
+      node.isSeen && (kept[position + 1] ?? kept[0]!).isSeen ? [position] : [],
+    ),
+    isKept: kept.map((node) => node.isKept),
+    totalM,
+    safeM: new Float64Array(kept.length),
+  };
+}
+
+/** The loop's points with more between them, so that none lie further apart than `stepM`. */
+function finePoints(loop: Ring, stepM: number): { fine: PlanPoint[]; isCorner: boolean[] } {
+  const fine: PlanPoint[] = [];
+  const isCorner: boolean[] = [];
+  loop.forEach((a, index) => {
+    inPieces([a, loop[(index + 1) % loop.length]!], stepM)
+      .slice(0, -1)
+      .forEach((point, order) => {
+        fine.push(point);
+        isCorner.push(order === 0);
+      });
+  });
+  return { fine, isCorner };
+}
+
+/** How far each point is from the nearest defect; infinite beyond the window. */
+function distancesToSpots(points: readonly PlanPoint[], mending: Mending, spacingM: number): Float64Array {
+  const spots = [...mending.dry.map((patch) => patch.at), ...mending.close];
+  const windowM = WINDOW_RATIO * spacingM;
+  const x = Float64Array.from(spots, (spot) => spot.x);
+  const y = Float64Array.from(spots, (spot) => spot.y);
+  const grid = new NodeGrid(x, y, [...spots.keys()], windowM);
+  return Float64Array.from(points, (point) => {
+    let nearestM = Number.POSITIVE_INFINITY;
+    grid.visit(point.x, point.y, windowM, (spot) => {
+      const distanceM = Math.hypot(x[spot]! - point.x, y[spot]! - point.y);
+      if (distanceM <= windowM && distanceM < nearestM) nearestM = distanceM;
+    });
+    return nearestM;
   });
 }
 
@@ -107,113 +166,121 @@ function distanceSince(
   return result;
 }
 
-function drySamples(dry: readonly DryPatch[], spacingM: number): PlanPoint[] {
-  const stepM = spacingM / 6;
-  return dry.flatMap(({ polygon, at }) => {
-    const points: PlanPoint[] = [at];
-    const xs = polygon.outer.map((point) => point.x);
-    const ys = polygon.outer.map((point) => point.y);
-    for (let x = Math.min(...xs) + stepM / 2; x < Math.max(...xs); x += stepM)
-      for (let y = Math.min(...ys) + stepM / 2; y < Math.max(...ys); y += stepM)
-        if (pointInRing({ x, y }, polygon.outer)) points.push({ x, y });
-    return points;
-  });
-}
-
+/** One round of pulls and pushes; answers how far the node that moved most has moved, metres. */
 function moveOnce(
-  nodes: Node[],
-  samples: readonly PlanPoint[],
+  nodes: Nodes,
+  dry: readonly PlanPoint[],
   limits: RepairLimits,
   bounds: SegmentIndex,
-): void {
-  const { spacingM } = limits;
-  const count = nodes.length;
-  const index = SegmentIndex.ofRings([nodes.map(({ x, y }) => ({ x, y }))]);
-  const pull = nodes.map(() => ({ x: 0, y: 0, weight: 0 }));
-  for (const sample of samples) pullTowards(sample, nodes, index, pull, spacingM);
-  const target = nodes.map((node, position) => {
-    if (!node.isMovable) return { x: node.x, y: node.y };
-    const force = pull[position]!;
-    const weight = Math.max(1, force.weight);
-    const push = pushApart(position, nodes, index, limits);
-    return { x: node.x + force.x / weight + push.x, y: node.y + force.y / weight + push.y };
-  });
-  const shift = target.map((point, position) => ({
-    x: point.x - nodes[position]!.homeX,
-    y: point.y - nodes[position]!.homeY,
-  }));
-  nodes.forEach((node, position) => {
-    if (!node.isMovable) return;
-    const before = shift[(position + count - 1) % count]!;
-    const after = shift[(position + 1) % count]!;
-    const own = shift[position]!;
-    const moved = {
-      x: node.homeX + node.freedom * (0.5 * own.x + 0.25 * (before.x + after.x)),
-      y: node.homeY + node.freedom * (0.5 * own.y + 0.25 * (before.y + after.y)),
+): number {
+  const { x, y, homeX, homeY, freedom, movable } = nodes;
+  const count = x.length;
+  const grid = new NodeGrid(x, y, nodes.watched, limits.spacingM);
+  const pull = pullsOf(nodes, dry, grid, limits.spacingM);
+  const shiftX = new Float64Array(count);
+  const shiftY = new Float64Array(count);
+  for (const node of movable) {
+    const weight = Math.max(1, pull.weight[node]!);
+    const push = pushApart(node, nodes, grid, limits);
+    shiftX[node] = x[node]! + pull.x[node]! / weight + push.x - homeX[node]!;
+    shiftY[node] = y[node]! + pull.y[node]! / weight + push.y - homeY[node]!;
+  }
+  let furthestM = 0;
+  for (const node of movable) {
+    const before = (node + count - 1) % count;
+    const after = (node + 1) % count;
+    const smoothX = 0.5 * shiftX[node]! + 0.25 * (shiftX[before]! + shiftX[after]!);
+    const smoothY = 0.5 * shiftY[node]! + 0.25 * (shiftY[before]! + shiftY[after]!);
+    const wanted = {
+      x: homeX[node]! + freedom[node]! * smoothX,
+      y: homeY[node]! + freedom[node]! * smoothY,
     };
-    const kept = onGround(moved, limits.ground, bounds);
-    node.x = kept.x;
-    node.y = kept.y;
-  });
+    furthestM = Math.max(furthestM, moveTo(node, wanted, nodes, limits.ground, bounds));
+  }
+  return furthestM;
 }
 
-function pullTowards(
-  sample: PlanPoint,
-  nodes: readonly Node[],
-  index: SegmentIndex,
-  pull: { x: number; y: number; weight: number }[],
-  spacingM: number,
-): void {
-  const near = index.nearest(sample);
-  if (!near || near.distanceM < 0.94 * DRY_RATIO * spacingM || near.distanceM === 0) return;
-  const forceM = Math.min(0.35 * spacingM, near.distanceM - 0.5 * spacingM) * 0.4;
-  const count = nodes.length;
-  for (let offset = -4; offset <= 5; offset++) {
-    const position = (((near.segment.edge + offset) % count) + count) % count;
-    const share = Math.exp(-((offset - near.ratio) ** 2) / 6);
-    const node = pull[position]!;
-    node.x += (forceM * share * (sample.x - near.at.x)) / near.distanceM;
-    node.y += (forceM * share * (sample.y - near.at.y)) / near.distanceM;
-    node.weight += share;
+/** Moves a node, held to the ground; answers how far. */
+function moveTo(node: number, wanted: PlanPoint, nodes: Nodes, ground: Region, bounds: SegmentIndex): number {
+  const { x, y, safeM } = nodes;
+  const movedM = Math.hypot(wanted.x - x[node]!, wanted.y - y[node]!);
+  safeM[node] = safeM[node]! - movedM;
+  let at = wanted;
+  if (safeM[node]! <= 0) {
+    const near = bounds.nearest(wanted);
+    let isInside = false;
+    for (const ring of ground) if (pointInRing(wanted, ring)) isInside = !isInside;
+    if (near && !isInside) at = near.at;
+    safeM[node] = near && isInside ? near.distanceM : 0;
   }
+  const furtherM = Math.hypot(at.x - x[node]!, at.y - y[node]!);
+  x[node] = at.x;
+  y[node] = at.y;
+  return furtherM;
+}
+
+interface Pulls {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly weight: Float64Array;
+}
+
+/** Dry points pull the nearest tubing, and a little of what lies before and after it. */
+function pullsOf(nodes: Nodes, dry: readonly PlanPoint[], grid: NodeGrid, spacingM: number): Pulls {
+  const count = nodes.x.length;
+  const pull = { x: new Float64Array(count), y: new Float64Array(count), weight: new Float64Array(count) };
+  for (const point of dry) {
+    const segment = nearestSegment(point, nodes, grid, spacingM);
+    if (segment < 0) continue;
+    const near = nearestOnSegment(point, nodeAt(nodes, segment), nodeAt(nodes, (segment + 1) % count));
+    if (near.distanceM < 0.94 * DRY_RATIO * spacingM) continue;
+    const forceM = Math.min(0.35 * spacingM, near.distanceM - 0.5 * spacingM) * 0.4;
+    for (let offset = -4; offset <= 5; offset++) {
+      const node = (((segment + offset) % count) + count) % count;
+      const share = Math.exp(-((offset - near.ratio) ** 2) / 6);
+      pull.x[node] = pull.x[node]! + (forceM * share * (point.x - near.at.x)) / near.distanceM;
+      pull.y[node] = pull.y[node]! + (forceM * share * (point.y - near.at.y)) / near.distanceM;
+      pull.weight[node] = pull.weight[node]! + share;
+    }
+  }
+  return pull;
+}
+
+const nodeAt = (nodes: Nodes, node: number): PlanPoint => ({ x: nodes.x[node]!, y: nodes.y[node]! });
+
+/** The watched piece of tubing nearest to a point, by its first node; -1 where none is within three spacings. */
+function nearestSegment(point: PlanPoint, nodes: Nodes, grid: NodeGrid, spacingM: number): number {
+  const count = nodes.x.length;
+  let best = -1;
+  let bestM = Number.POSITIVE_INFINITY;
+  for (const reachRatio of [0.8, 1.6, 3.2]) {
+    grid.visit(point.x, point.y, (reachRatio + NODE_RATIO) * spacingM, (node) => {
+      const distanceM = distanceToSegmentM(point, nodeAt(nodes, node), nodeAt(nodes, (node + 1) % count));
+      if (distanceM > bestM || (distanceM === bestM && node > best)) return;
+      best = node;
+      bestM = distanceM;
+    });
+    if (bestM <= reachRatio * spacingM) break;
+  }
+  return best;
 }
 
 /** Push away from runs that are not neighbours along the tubing and come nearer than the least separation. */
-function pushApart(
-  position: number,
-  nodes: readonly Node[],
-  index: SegmentIndex,
-  limits: RepairLimits,
-): PlanPoint {
-  const node = nodes[position]!;
-  const count = nodes.length;
+function pushApart(node: number, nodes: Nodes, grid: NodeGrid, limits: RepairLimits): PlanPoint {
+  const count = nodes.x.length;
+  const at = nodeAt(nodes, node);
   const wantedM = 1.08 * limits.minSeparationM;
+  const neighbourM = NEIGHBOUR_RATIO * limits.spacingM;
   let x = 0;
   let y = 0;
-  for (const segment of index.near(node, wantedM)) {
-    const apart = Math.abs(segment.edge - position);
-    if (
-      Math.min(apart, count - apart) * NODE_RATIO < 1.9 &&
-      isNeighbour(node, nodes[segment.edge]!, limits.spacingM)
-    )
-      continue;
-    const near = nearestOnSegment(node, segment.a, segment.b);
-    if (near.distanceM >= wantedM || near.distanceM < 1e-6) continue;
+  grid.visit(at.x, at.y, wantedM + NODE_RATIO * limits.spacingM, (segment) => {
+    const apartM = Math.abs(nodes.alongM[segment]! - nodes.alongM[node]!);
+    if (Math.min(apartM, nodes.totalM - apartM) < neighbourM) return;
+    const near = nearestOnSegment(at, nodeAt(nodes, segment), nodeAt(nodes, (segment + 1) % count));
+    if (near.distanceM >= wantedM || near.distanceM < 1e-6) return;
     const share = (0.3 * (wantedM - near.distanceM)) / near.distanceM;
-    x += share * (node.x - near.at.x);
-    y += share * (node.y - near.at.y);
-  }
+    x += share * (at.x - near.at.x);
+    y += share * (at.y - near.at.y);
+  });
   return { x, y };
-}
-
-function isNeighbour(one: Node, other: Node, spacingM: number): boolean {
-  return Math.abs(one.alongM - other.alongM) < 1.6 * spacingM || distanceM(one, other) < 1e-9;
-}
-
-function onGround(point: PlanPoint, ground: Region, bounds: SegmentIndex): PlanPoint {
-  let isInside = false;
-  for (const ring of ground) if (pointInRing(point, ring)) isInside = !isInside;
-  if (isInside) return point;
-  const near = bounds.nearest(point);
-  return near ? pointBetween(near.at, point, 0) : point;
 }

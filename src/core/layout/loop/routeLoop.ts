@@ -17,15 +17,21 @@ import {
 } from '../../geometry';
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
-import { closeRuns, countTurns, dryPatches } from './defects';
-import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
+import { closeRuns, countTurns, dryPatches, samplesOf } from './defects';
+import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit, mendLaid } from './draw';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;
-/** Candidates drawn as bare outlines, and of those laid as tubing, at each quality. */
-const TRIED = { preview: { drawn: 2, laid: 1 }, finished: { drawn: 6, laid: 3 } };
+/** Candidates drawn as bare outlines, of those laid as tubing, and of those mended, at each quality. */
+const TRIED = {
+  preview: { drawn: 1, laid: 1, mended: 0 },
+  quick: { drawn: 2, laid: 1, mended: 1 },
+  finished: { drawn: 6, laid: 3, mended: 2 },
+};
+/** A second layout is mended too where it is dearer than the first by no more than this share. */
+const WORTH_MENDING_RATIO = 1.1;
 /** The last route's topology is kept unless another is better by this share. */
-const KEPT_RATIO = { preview: 0.9, finished: 0.97 };
+const KEPT_RATIO = { preview: 0.9, quick: 0.9, finished: 0.97 };
 /** Points of the ground nearer than this to the line of their neighbours are dropped: half the clearance tolerance. */
 const THIN_GROUND_M = 8e-4;
 
@@ -117,20 +123,40 @@ function routePart(
     if (drawing) drawings.push({ drawing, weightM: weigh(candidate, drawing.costM) });
   }
   drawings.sort((one, other) => one.weightM - other.weightM);
-  let best: Laid | null = null;
-  let bestM = Number.POSITIVE_INFINITY;
-  for (const { drawing } of drawings.slice(0, limits.laid)) {
-    if (best && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
-    const laid = layWithin(drawing, request, spacingM, null);
-    if (!laid) continue;
-    const weightM = weigh(drawing.candidate, laid.costM);
-    if (weightM < bestM) {
-      best = laid;
-      bestM = weightM;
-    }
+  const laid: Weighed[] = [];
+  for (const { drawing } of drawings) {
+    if (laid.length >= limits.laid) break;
+    if (laid.length > 0 && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
+    const found = layWithin(drawing, request, spacingM, null);
+    if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
   }
-  if (best && trace) layDrawing(best.drawing, request, spacingM, trace);
+  const best = mendBest(laid, limits.mended, (one) => {
+    const mended = mendLaid(one, request, spacingM);
+    return { laid: mended, weightM: weigh(mended.drawing.candidate, mended.costM) };
+  });
+  if (best && trace) {
+    layDrawing(best.drawing, request, spacingM, trace);
+    const { frame } = best.drawing.candidate;
+    trace.push({ name: 'mended', rings: best.rings.map((ring) => closeRing(fromFrame(ring, frame))) });
+  }
   return best;
+}
+
+interface Weighed {
+  readonly laid: Laid;
+  readonly weightM: number;
+}
+
+/** The cheapest after the most promising few were mended. */
+function mendBest(all: readonly Weighed[], most: number, mend: (laid: Laid) => Weighed): Laid | null {
+  const sorted = [...all].sort((one, other) => one.weightM - other.weightM);
+  const first = sorted[0];
+  if (!first) return null;
+  const mended = sorted
+    .slice(0, most)
+    .filter((one) => one.weightM <= WORTH_MENDING_RATIO * first.weightM)
+    .map((one) => mend(one.laid));
+  return [...mended, first].reduce((best, one) => (one.weightM < best.weightM ? one : best)).laid;
 }
 
 function layWithin(
@@ -186,12 +212,14 @@ function toLoop(ring: Ring, bendRadiusM: number, part: number, request: LoopRequ
 function findDefects(loops: readonly RoutedLoop[], request: LoopRequest, spacingM: number): LoopDefect[] {
   const paths = loops.map((loop) => loop.path);
   const rings = paths.map((path) => path.slice(0, -1));
-  const dry: LoopDefect[] = dryPatches(rings, ringsOf(request.usable), spacingM).map((patch) => ({
-    kind: 'dry',
-    at: patch.at,
-    valueM: patch.distanceM,
-    areaM2: patch.areaM2,
-  }));
+  const dry: LoopDefect[] = dryPatches(rings, samplesOf(ringsOf(request.usable), spacingM), spacingM).map(
+    (patch) => ({
+      kind: 'dry',
+      at: patch.at,
+      valueM: patch.distanceM,
+      areaM2: patch.areaM2,
+    }),
+  );
   const close: LoopDefect[] = closeRuns(paths, spacingM, request.minSeparationM).map((runs) => ({
     kind: 'close',
     at: runs.one,
