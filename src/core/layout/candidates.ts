@@ -14,6 +14,9 @@ import type { LayoutInput, LayoutKind } from './types';
 const DRY_RATIO = 0.995;
 const DRY_GAP_ROWS = 0.8;
 
+/** A preview that waters less than this is tried with spurs. */
+const BARE_RATIO = 0.97;
+
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
 const POOR_RATIO = 0.97;
 
@@ -92,7 +95,7 @@ function judgeAll(
     const sketch = withTreeRings(drawn, ground.trees);
     return { sketch, judged: judge(keyOf(sketch), [sketch], input, ground) };
   });
-  if (input.quality === 'preview') return raw.map(({ judged }) => judged);
+  if (input.quality === 'preview') return raw.map((one) => mendPreview(one, raw, piece, input, ground));
   const costsM = raw.flatMap(({ judged }) =>
     isLooped(judged.alternative.layout) ? [judged.alternative.costM] : [],
   );
@@ -109,6 +112,20 @@ function judgeAll(
     if (isLooped(sketch.layout)) bestM = Math.min(bestM, wetter.alternative.costM);
   }
   return raw.map(({ sketch, judged }) => mended.get(sketch) ?? judged);
+}
+
+/** In a preview only the cheapest sketch gets spurs, and only where it would look bare without. */
+function mendPreview(
+  one: { readonly sketch: Sketch; readonly judged: Judged },
+  all: readonly { readonly judged: Judged }[],
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged {
+  const { costM, coverage } = one.judged.alternative;
+  const isCheapest = all.every((other) => other.judged.alternative.costM >= costM);
+  if (!isCheapest || coverage.coveredRatio >= BARE_RATIO) return one.judged;
+  return mendDry(one.judged, one.sketch, piece, input, ground);
 }
 
 /** Where no loop passed the check, the first of the other ways that does. */

@@ -24,7 +24,7 @@ import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from 
 const DEFAULT_STEPS = 4000;
 /** Candidates drawn as bare outlines, of those laid as tubing, and of those mended, at each quality. */
 const TRIED = {
-  preview: { drawn: 1, laid: 1, mended: 0 },
+  preview: { drawn: 3, laid: 2, mended: 0 },
   quick: { drawn: 2, laid: 1, mended: 1 },
   finished: { drawn: 6, laid: 3, mended: 2 },
 };
