@@ -5,6 +5,7 @@ import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
 import { PartSymbol } from '../look/PartSymbol';
 import { FieldReadings } from '../parts/FieldReadings';
 import { Finding } from '../parts/Finding';
+import { Foreseen } from '../parts/Foreseen';
 import { Section } from '../parts/Section';
 import { useDesk } from '../state/desk';
 import { showFinding, spotOfFinding } from '../state/findings';
@@ -55,6 +56,7 @@ export function ReviewPage(): ReactElement {
         </section>
       ) : null}
       <FieldReadings />
+      <Foreseen />
     </>
   );
 }

@@ -1,5 +1,5 @@
 import type { Design } from '../design';
-import { type Printer, printer } from '../units';
+import { printer } from '../units';
 import { drawingWords as words } from '../words';
 import type { Block, PaperRect } from './blocks';
 import { type DetailKey, detailBlocks, detailPages } from './details';
@@ -16,7 +16,7 @@ import {
   whereBlock,
   yearBlock,
 } from './tables/cardBlocks';
-import { faultBlocks, foundBlock, toleranceBlock } from './tables/foresightBlocks';
+import { foresightBlocks } from './tables/foresightBlocks';
 import { cutBlock, runBlock, tieBlock } from './tables/layingTables';
 import {
   askBlock,
@@ -91,18 +91,6 @@ function tableBlocks(design: Design, ties: Ties): readonly Block[] {
     revisionBlock(design),
     checkerBlock(),
   ].filter((block): block is Block => block !== null);
-}
-
-/** The commissioning page with what is foreseen of each zone: what a found pressure means, and what a wrong reading does. */
-function foreseenBlocks(design: Design, print: Printer): readonly Block[] {
-  const found = foundBlock(design, print);
-  const tolerance = toleranceBlock(design, print);
-  return [
-    ...commissioningBlocks(design, print),
-    ...(found ? [found] : []),
-    ...faultBlocks(design, print),
-    ...(tolerance ? [tolerance] : []),
-  ];
 }
 
 /** The owner's card is printed at home: letter or A4, whatever the sheet's own paper. */
@@ -189,7 +177,7 @@ export function drawSheetSet(design: Design, options: SheetOptions = {}): Drawin
       ? tablePages(
           'commissioning',
           words.pages.commissioning,
-          foreseenBlocks(design, print),
+          [...commissioningBlocks(design, print), ...foresightBlocks(design, print)],
           homePaper(paper),
           CARD_TYPE,
         )

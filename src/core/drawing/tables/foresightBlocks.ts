@@ -13,7 +13,13 @@ import { markedRuns } from '../figures';
 import { type Table, tableBlock } from '../table';
 
 const MARK = { layer: 'tables' };
-function withNote(table: Table, note: string): Block {
+/** A table of what is foreseen, with the note under it: the same on screen and on paper. */
+export interface ForeseenTable {
+  readonly table: Table;
+  readonly note: string;
+}
+
+function withNote({ table, note }: ForeseenTable): Block {
   const block = tableBlock(table);
   return { ...block, parts: (widthMm) => [...block.parts(widthMm), ...paragraphParts(MARK, note, widthMm)] };
 }
@@ -41,14 +47,14 @@ function foundRow(found: FoundPressure, print: Printer): string[] {
 }
 
 /** What to do with the pressure a crew finds, zone by zone; null until it is foreseen. */
-export function foundBlock(design: Design, print: Printer): Block | null {
+function foundTable(design: Design, print: Printer): ForeseenTable | null {
   const found = foreseen(design)
     .map((zone) => zone.found)
     .filter(isKnown);
   if (found.length === 0) return null;
   const fallM = Math.max(...found.map(({ seasonFallM }) => seasonFallM));
-  return withNote(
-    {
+  return {
+    table: {
       key: 'found-pressure',
       title: words.tables.found,
       flexible: 2,
@@ -60,19 +66,19 @@ export function foundBlock(design: Design, print: Printer): Block | null {
       ],
       rows: found.map((one) => foundRow(one, print)),
     },
-    words.foundNote(fallM > 0 ? print.pressure(fallM) : null),
-  );
+    note: words.foundNote(fallM > 0 ? print.pressure(fallM) : null),
+  };
 }
 
 /** How surely each zone comes out as wanted, and the one error that matters most; null until it is foreseen. */
-export function toleranceBlock(design: Design, print: Printer): Block | null {
+function toleranceTable(design: Design, print: Printer): ForeseenTable | null {
   const all = foreseen(design)
     .map((zone) => zone.tolerance)
     .filter(isKnown);
   const [first] = all;
   if (!first) return null;
-  return withNote(
-    {
+  return {
+    table: {
       key: 'build-tolerance',
       title: words.tables.tolerance,
       flexible: 4,
@@ -91,8 +97,8 @@ export function toleranceBlock(design: Design, print: Printer): Block | null {
         mattersMost(one.errors[0], print),
       ]),
     },
-    words.toleranceNote(first.trialCount),
-  );
+    note: words.toleranceNote(first.trialCount),
+  };
 }
 
 function mattersMost(error: BuildError | undefined, print: Printer): string {
@@ -127,7 +133,7 @@ function faultRows(prints: FaultFingerprints, nameOf: (fault: Fingerprint) => st
   return rows;
 }
 
-function faultBlock(design: Design, prints: FaultFingerprints, print: Printer): Block {
+function faultTable(design: Design, prints: FaultFingerprints, print: Printer): ForeseenTable {
   const runMark = new Map(
     design.beds.flatMap((bed) => markedRuns(bed).map(({ run, mark }) => [run.id, mark] as const)),
   );
@@ -150,8 +156,8 @@ function faultBlock(design: Design, prints: FaultFingerprints, print: Printer): 
     readings.some(([low, high], i) => differ(low, sound[i]!) || differ(high, sound[i]!));
   const pressure = (headM: number): string => print.pressure(Math.max(0, headM));
   const unseen = [...new Set(rows.filter((row) => !isSeen(row)).map(({ text }) => text))];
-  return withNote(
-    {
+  return {
+    table: {
       key: `faults-${prints.zoneId}`,
       title: words.tables.faults(prints.zoneNumber),
       columns: [
@@ -168,14 +174,20 @@ function faultBlock(design: Design, prints: FaultFingerprints, print: Printer): 
           ]),
       ],
     },
-    unseen.length === 0 ? '' : words.unseen(unseen.join(', ')),
-  );
+    note: unseen.length === 0 ? '' : words.unseen(unseen.join(', ')),
+  };
 }
 
-/** For each zone, what two gauges show for every single fault; none until it is foreseen. */
-export function faultBlocks(design: Design, print: Printer): readonly Block[] {
-  return foreseen(design)
+/** Everything foreseen of a design as tables, in the order a crew wants them; none until it is foreseen. */
+export function foresightTables(design: Design, print: Printer): readonly ForeseenTable[] {
+  const faults = foreseen(design)
     .map((zone) => zone.fingerprints)
     .filter(isKnown)
-    .map((prints) => faultBlock(design, prints, print));
+    .map((prints) => faultTable(design, prints, print));
+  return [foundTable(design, print), ...faults, toleranceTable(design, print)].filter(isKnown);
+}
+
+/** The same as blocks of a page. */
+export function foresightBlocks(design: Design, print: Printer): readonly Block[] {
+  return foresightTables(design, print).map(withNote);
 }

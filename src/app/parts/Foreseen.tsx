@@ -1,0 +1,60 @@
+import type { ReactElement } from 'react';
+import { foresightTables } from '../../core/drawing';
+import { isStale, useDesk } from '../state/desk';
+import { usePrinter } from '../state/units';
+import { Section } from './Section';
+
+/** What the crew may find and what it would mean: the tables of the commissioning page, as they will be printed. */
+export function Foreseen(): ReactElement | null {
+  const design = useDesk((state) => state.design);
+  const stale = useDesk(isStale);
+  const printer = usePrinter();
+  if (!design || design.supply.zones.length === 0) return null;
+  if (design.foresight === null)
+    return (
+      <Section title="What the crew may find" aside="being worked out">
+        <p className="teach">
+          Once the design stands, every single fault and every source pressure is tried on paper.
+        </p>
+      </Section>
+    );
+  return (
+    <>
+      {foresightTables(design, printer).map(({ table, note }) => (
+        <Section key={table.key} title={table.title} aside={stale ? 'stale' : undefined}>
+          <table className={stale ? 'ledger is-stale' : 'ledger'}>
+            <thead>
+              <tr>
+                {table.columns.map((column) => (
+                  <th
+                    key={column.title}
+                    scope="col"
+                    className={column.align === 'end' ? 'figure' : undefined}
+                  >
+                    {column.title}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {table.rows.map((row) => (
+                <tr key={row.join('|')}>
+                  {row.map((cell, index) => {
+                    const column = table.columns[index];
+                    const classes = [column?.align === 'end' ? 'figure' : '', column?.water ? 'water' : ''];
+                    return (
+                      <td key={column?.title} className={classes.filter(Boolean).join(' ') || undefined}>
+                        {cell}
+                      </td>
+                    );
+                  })}
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {note === '' ? null : <p className="aside">{note}</p>}
+        </Section>
+      ))}
+    </>
+  );
+}
