@@ -14,6 +14,7 @@ import {
 } from '../state/files';
 import { openFinding } from '../state/findings';
 import { exportCalculations, exportSheet, exportText, printSheet } from '../state/outputs';
+import { bringInParts } from '../state/ownParts';
 import { choose, chooseCorner, everyItem, removeChosen, showChosen, showWhole } from '../state/selection';
 import { putAway, takeUp, tell, useTool } from '../state/tools';
 import { zoomAboutMiddle } from '../state/view';
@@ -68,6 +69,7 @@ const DOINGS: Readonly<Record<string, () => unknown>> = {
   'plan.design-json': () => exportText('design.json'),
   'plan.import': bringIn,
   'plan.underlay': bringInUnderlay,
+  'plan.parts': bringInParts,
   'edit.undo': undoEdit,
   'edit.redo': redoEdit,
   'edit.remove': removeChosen,

@@ -50,6 +50,7 @@ export const ACTIONS: readonly Action[] = [
   action('plan.design-json', 'Design as JSON', 'Plan'),
   action('plan.import', 'Bring in GeoJSON, DXF or surveyed points', 'Plan'),
   action('plan.underlay', 'Bring in a picture or a PDF page', 'Plan', '', '', 'Underlay'),
+  action('plan.parts', 'Bring in your own parts', 'Plan', '', '', 'Own parts'),
   action('edit.undo', 'Undo', 'Edit', 'Mod+Z', SYSTEM),
   action('edit.redo', 'Redo', 'Edit', 'Mod+Shift+Z', SYSTEM),
   action('edit.remove', 'Remove what is chosen', 'Edit', 'Delete', SYSTEM, 'Remove'),

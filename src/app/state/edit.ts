@@ -1,3 +1,4 @@
+import type { Catalog } from '../../core/catalog';
 import {
   applyCommand,
   type Command,
@@ -125,3 +126,6 @@ export function beginJournalAgain(): void {
 
 /** Stops the design under way; the next edit starts it again. */
 export const stopDesigning = (): void => engine.stop();
+
+/** Designs with these parts from now on, until the program is closed. */
+export const designWithParts = (catalog: Catalog): void => engine.useParts(catalog);

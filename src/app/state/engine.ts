@@ -1,4 +1,4 @@
-import { typicalCatalog } from '../../core/catalog';
+import { type Catalog, typicalCatalog } from '../../core/catalog';
 import type { Design } from '../../core/design';
 import type { Plan, PlanPatch } from '../../core/plan';
 import type { Order, Reply } from '../../worker';
@@ -18,6 +18,8 @@ export interface Engine {
   edit(patches: readonly PlanPatch[], after: Plan): void;
   /** A gesture under way. */
   attempt(patches: readonly PlanPatch[], after: Plan): void;
+  /** Designs with these parts from now on, the plan on the desk at once. */
+  useParts(catalog: Catalog): void;
   /** Stops the work under way; the plan is kept and designed again at the next edit. */
   stop(): void;
 }
@@ -25,6 +27,7 @@ export interface Engine {
 type OrderWithoutNumber =
   | Omit<Extract<Order, { kind: 'open' }>, 'request'>
   | Omit<Extract<Order, { kind: 'edit' }>, 'request'>
+  | Omit<Extract<Order, { kind: 'parts' }>, 'request'>
   | Omit<Extract<Order, { kind: 'try' }>, 'request'>;
 
 /** The window's end of the worker: numbers the requests and drops every answer but the newest. */
@@ -33,6 +36,9 @@ export function createEngine(listener: EngineListener): Engine {
   let memory: ParcelMemory = NOTHING_SENT;
   let request = 0;
   let kept: Plan | null = null;
+  let catalog = typicalCatalog;
+  /** The parts the present worker designs with. */
+  let given = typicalCatalog;
   let isStopped = false;
   const asked = new Map<number, Plan>();
 
@@ -51,7 +57,7 @@ export function createEngine(listener: EngineListener): Engine {
       return;
     }
     if (plan === undefined) throw new Error(`an answer to request ${reply.request}, which was never made`);
-    const design = unpackDesign(reply.parcel, memory, plan, typicalCatalog);
+    const design = unpackDesign(reply.parcel, memory, plan, catalog);
     memory = memoryOf(design);
     for (const old of asked.keys()) if (old < reply.request) asked.delete(old);
     listener.designed(design, plan, reply.tookMs);
@@ -65,25 +71,38 @@ export function createEngine(listener: EngineListener): Engine {
     listener.working(true);
   }
 
-  function revive(): void {
-    if (!isStopped) return;
-    isStopped = false;
-    worker = startWorker();
-    memory = NOTHING_SENT;
+  /** Gives a plan to the worker, to a fresh one after a stop; a fresh worker knows the typical parts alone. */
+  function openPlan(plan: Plan): void {
+    kept = plan;
+    if (isStopped) {
+      isStopped = false;
+      worker = startWorker();
+      memory = NOTHING_SENT;
+      given = typicalCatalog;
+    }
+    send({ kind: 'open', plan }, plan);
+    if (given !== catalog) giveParts(plan);
+  }
+
+  function giveParts(plan: Plan): void {
+    given = catalog;
+    send({ kind: 'parts', catalog }, plan);
   }
 
   return {
-    open(plan) {
-      revive();
-      kept = plan;
-      send({ kind: 'open', plan }, plan);
-    },
+    open: openPlan,
     edit(patches, after) {
-      kept = after;
-      if (isStopped) {
-        revive();
-        send({ kind: 'open', plan: after }, after);
-      } else send({ kind: 'edit', patches }, after);
+      if (isStopped) openPlan(after);
+      else {
+        kept = after;
+        send({ kind: 'edit', patches }, after);
+      }
+    },
+    useParts(parts) {
+      catalog = parts;
+      if (kept === null) return;
+      if (isStopped) openPlan(kept);
+      else giveParts(kept);
     },
     attempt(patches, after) {
       if (!isStopped && kept !== null) send({ kind: 'try', patches }, after);
