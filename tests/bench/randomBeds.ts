@@ -172,6 +172,13 @@ export function randomBed(
   return { name, input, family, holes: holes.length };
 }
 
+/** One outline of a family at a size, all edges paving and no holes: for seeing how time grows with ground. */
+export function scaledBed(family: string, seed: number, sizeM: number): BedFile {
+  const name = `${family}-${sizeM}`;
+  const points = FAMILIES[family]!(seededNumbers(seed), sizeM);
+  return { name, input: plainInput(name, [ringOf(points, () => 'paving')]) };
+}
+
 function ringOf(points: readonly Point[], classOf: () => EdgeClass): BedRing {
   return {
     points,

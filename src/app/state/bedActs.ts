@@ -93,6 +93,7 @@ const asLocked = (parts: readonly DesignedBed[]): LockedRun[] =>
       .filter((run) => run.role !== 'lead')
       .map((run) => ({
         role: run.role,
+        ...(run.use ? { use: run.use } : {}),
         closed: run.closed,
         path: run.path.map(({ x, y }) => ({ x, y })),
       })),

@@ -6,7 +6,7 @@ import {
   polylineLengthM,
   quantisePoint,
 } from '../geometry';
-import { beginAtFeed, type Feed, feedCircuit, feedFromNeighbour, leadRoom } from './feeding';
+import { beginAtFeed, type Feed, feedCircuit, feedFromNeighbour, keptFeed, leadRoom } from './feeding';
 import { flushPointM, makeRun } from './runs';
 import type { Circuit, Sketch, SketchRun } from './sketch';
 import type { BedRing, Join, LayoutInput, Run } from './types';
@@ -50,7 +50,8 @@ export function assemble(sketches: readonly Sketch[], input: LayoutInput, idPref
   const order = byNearness(circuits, input.stubUp);
   for (const { circuit, sketch } of order) {
     const isMain = stubUp === null;
-    const feed = feedCircuit(circuit, input.stubUp, isMain ? input.stubUpMovable : true, room);
+    const feed =
+      keptFeed(circuit) ?? feedCircuit(circuit, input.stubUp, isMain ? input.stubUpMovable : true, room);
     if (!feed) {
       waiting.push({ circuit, sketch });
       continue;
@@ -112,8 +113,11 @@ function layCircuit(
   if (lead && neighbourId !== null)
     joins.push({ ...quantisePoint(feed.stubUp), runIds: [neighbourId, lead.id], fitting: 'tee' });
   for (const join of circuit.joins) {
+    // A fed row that was turned round to begin at its lead is flushed at what was drawn as its start.
+    const isEndOfFed =
+      join.fitting === 'flush-valve' && join.runKeys[0] === circuit.runs[0]!.key && !fed.closed;
     joins.push({
-      ...quantisePoint(join.at),
+      ...quantisePoint(isEndOfFed ? fed.path.at(-1)! : join.at),
       runIds: join.runKeys.map((key) => idOf.get(key)!),
       fitting: join.fitting,
     });

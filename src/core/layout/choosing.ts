@@ -6,6 +6,9 @@ const KEEP_RATIO = { preview: 1.05, finished: 1.01 };
 /** Other choices shown beside the one taken. */
 const MOST_ALTERNATIVES = 3;
 
+/** Rows this much wider than asked are another kind of choice: fewer of them, and drier between. */
+const STRETCHED_RATIO = 0.03;
+
 /** The layout taken, the ones shown beside it, and whether the designer's wish was met. */
 export interface Choice {
   readonly chosen: Judged;
@@ -68,8 +71,9 @@ export function choose(candidates: readonly Judged[], input: LayoutInput): Choic
 function distinct(sorted: readonly Judged[]): Judged[] {
   const kinds = new Set<string>();
   const first = sorted.filter(({ alternative }) => {
-    const isNew = !kinds.has(alternative.layout);
-    kinds.add(alternative.layout);
+    const kind = `${alternative.layout}${alternative.stretchRatio > STRETCHED_RATIO ? ' stretched' : ''}`;
+    const isNew = !kinds.has(kind);
+    kinds.add(kind);
     return isNew;
   });
   return [...first, ...sorted.filter((judged) => !first.includes(judged))];

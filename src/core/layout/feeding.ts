@@ -68,6 +68,19 @@ export function feedCircuit(
   return null;
 }
 
+/** The feed a designer keeps: from where the lead begins to where it meets the tubing. Null where none is kept. */
+export function keptFeed({ lead, runs }: Circuit): Feed | null {
+  if (!lead) return null;
+  const fed = runs[0]!;
+  const near = nearestOnPath(lead.to, fed.path);
+  return {
+    stubUp: lead.from,
+    begin: near.at,
+    beginM: fed.closed ? near.alongM : null,
+    isTurned: !fed.closed && distanceM(lead.to, fed.path.at(-1)!) < distanceM(lead.to, fed.path[0]!),
+  };
+}
+
 function loopFeed(stubUp: PlanPoint, alongM: number, path: Polyline): Feed {
   const beginM = awayFromBend(path, alongM);
   return { stubUp, begin: pointAlong(path, beginM).at, beginM, isTurned: false };

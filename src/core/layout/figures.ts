@@ -1,4 +1,4 @@
-import { distanceM, headingRad, type PlanPoint, type Polyline, turnRad } from '../geometry';
+import { distanceM, headingRad, type PlanPoint, type Polyline, pointBetween, turnRad } from '../geometry';
 
 /** A straight stretch of tubing: neighbouring chords whose headings agree. */
 export interface StraightStretch {
@@ -32,32 +32,56 @@ export function straightStretches(path: Polyline): StraightStretch[] {
   return stretches;
 }
 
-/** Number of turns a crew makes: heading changes past 60 degrees, bends close together counted as one. */
+/** Number of turns a crew makes; the same counted from either end. */
 export function countTurns(path: Polyline, rowSpacingM: number): number {
   return turnPlacesM(path, rowSpacingM).length;
 }
 
-/** Where along a path its turns are complete, m from its start, ascending; what counts as a turn is as for `countTurns`. */
+/**
+ * Where along a path its turns are, m from its start, ascending. Bends one way with no straight piece of
+ * `TURN_REACH_ROWS` between them are one bend, worth a turn for each quarter it goes round, and one at least past
+ * 60 degrees. A closed path is followed across its seam.
+ */
 export function turnPlacesM(path: Polyline, rowSpacingM: number): number[] {
+  const { points, startM, lengthM } = fromStraight(path);
   const places: number[] = [];
-  let alongM = 0;
   let turnedRad = 0;
-  let sinceM = 0;
-  for (let i = 1; i + 1 < path.length; i += 1) {
-    const stepM = distanceM(path[i - 1]!, path[i]!);
-    alongM += stepM;
-    sinceM += stepM;
-    if (sinceM > TURN_REACH_ROWS * rowSpacingM) {
-      turnedRad = 0;
-      sinceM = 0;
-    }
-    turnedRad += turnRad(path[i - 1]!, path[i]!, path[i + 1]!);
-    if (Math.abs(turnedRad) <= TURN_RAD) continue;
-    places.push(alongM);
+  let firstM = 0;
+  let lastM = 0;
+  const close = (): void => {
+    const size = Math.abs(turnedRad);
+    const count = size > TURN_RAD ? Math.max(1, Math.round(size / (Math.PI / 2))) : 0;
+    for (let k = 1; k <= count; k += 1) places.push(firstM + ((lastM - firstM) * k) / count);
     turnedRad = 0;
-    sinceM = 0;
+  };
+  let alongM = 0;
+  for (let i = 1; i + 1 < points.length; i += 1) {
+    alongM += distanceM(points[i - 1]!, points[i]!);
+    const turned = turnRad(points[i - 1]!, points[i]!, points[i + 1]!);
+    if (Math.abs(turned) < SAME_HEADING_RAD) continue;
+    if (alongM - lastM > TURN_REACH_ROWS * rowSpacingM || turned * turnedRad < 0) close();
+    if (turnedRad === 0) firstM = alongM;
+    lastM = alongM;
+    turnedRad += turned;
   }
-  return places;
+  close();
+  return places.map((atM) => (startM + atM) % lengthM).sort((one, other) => one - other);
+}
+
+/** A closed path begun in the middle of its longest chord, so that no bend lies across its seam; an open path as it is. */
+function fromStraight(path: Polyline): { points: Polyline; startM: number; lengthM: number } {
+  const [first, last] = [path[0], path.at(-1)];
+  const isOpen = !first || !last || path.length < 4 || distanceM(first, last) > 0;
+  if (isOpen) return { points: path, startM: 0, lengthM: Number.POSITIVE_INFINITY };
+  const lengths = path.slice(1).map((b, i) => distanceM(path[i]!, b));
+  const at = lengths.indexOf(Math.max(...lengths));
+  const middle = pointBetween(path[at]!, path[at + 1]!, 0.5);
+  const sum = (some: readonly number[]): number => some.reduce((total, one) => total + one, 0);
+  return {
+    points: [middle, ...path.slice(at + 1), ...path.slice(1, at + 1), middle],
+    startM: sum(lengths.slice(0, at)) + lengths[at]! / 2,
+    lengthM: sum(lengths),
+  };
 }
 
 /** Share of a path's length that lies in straight stretches of a row and a half or more: what a jig can lay. */

@@ -1,4 +1,5 @@
 import { distanceM, type MultiPolygon, multiPolygonAreaM2 } from '../geometry';
+import { widestJoinedSpacingM } from '../soilwater';
 import { assemble } from './assemble';
 import { measureCoverage } from './coverage';
 import { countRows } from './figures';
@@ -21,6 +22,9 @@ const DRY_WEIGHT = 30;
 const OVER_LIMIT_WEIGHT = 3;
 const INVALID_COST_M = 1e6;
 const NEAR_STUB_UP_M = 0.3;
+
+/** Rows may lie this much wider than asked, less than a crew keeps by eye, without being called stretched. */
+const AS_ASKED_RATIO = 1.03;
 
 const PLAIN_FITTINGS = new Set(['flush-valve']);
 
@@ -59,6 +63,7 @@ export function judge(
     joins,
     rowSpacingM: input.rowSpacingM,
     bendRadiusM: input.bendRadiusM,
+    isFed: true,
   });
   const wet = runs.filter(
     (run) => run.emittersM.length > 0 || run.role === 'loop' || run.role === 'single-row',
@@ -72,7 +77,8 @@ export function judge(
     worstPhaseOverlapRatio: worstPhaseOverlap(runs, input.emitterSpacingM, spacingM, input.wettedDiameterM),
   };
   const figures = totals(runs, joins, main, input);
-  const dryCostM = dryCostOf(coverage, spacingM, multiPolygonAreaM2(ground.usable));
+  const usableM2 = multiPolygonAreaM2(ground.usable);
+  const dryCostM = dryCostOf(coverage, spacingM, usableM2);
   const alternative: Alternative = {
     key,
     layout: main.layout,
@@ -84,7 +90,7 @@ export function judge(
     ...figures,
     coverage,
     valid: verification.passed,
-    costM: dryCostM + costOf(figures, runs, verification, input),
+    costM: dryCostM + stripeCostOf(spacingM, usableM2, input) + costOf(figures, runs, verification, input),
   };
   return { sketches, alternative, verification, stubUp, dryCostM };
 }
@@ -115,6 +121,11 @@ function dryCostOf(coverage: Coverage, spacingM: number, usableM2: number): numb
   return DRY_WEIGHT * (dryM + gapRows * spacingM);
 }
 
+/** What the dry stripes between rows cost where rows lie further apart than wet ground joins. */
+function stripeCostOf(spacingM: number, usableM2: number, input: LayoutInput): number {
+  return (DRY_WEIGHT * (pastWettedM(spacingM, input) / spacingM) * usableM2) / spacingM;
+}
+
 /** The fitness, dry ground aside, in its order: valid; turns and rows; length; end near the stub-up. */
 function costOf(
   figures: Totals,
@@ -137,6 +148,15 @@ function costOf(
     CURVED_WEIGHT_RATIO * figures.lengthM * (1 - figures.straightFraction) +
     leadM
   );
+}
+
+/**
+ * How much further apart rows lie than wet ground still joins across them, metres; 0 for rows as asked. Stretching is worth
+ * nothing by default where the lesser of the two wetting models leaves a dry stripe between rows.
+ */
+export function pastWettedM(rowSpacingM: number, input: LayoutInput): number {
+  const widestM = Math.max(AS_ASKED_RATIO * input.rowSpacingM, widestJoinedSpacingM(input.wettedDiameterM));
+  return Math.max(0, rowSpacingM - widestM);
 }
 
 /** Layouts that are one run of tubing looped back to its stub-up, or the strip that stands in for it: what a crew lays by default. */

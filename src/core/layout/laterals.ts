@@ -107,7 +107,7 @@ function endFed(ground: Polygon, rows: readonly Row[], isStaggered: boolean): Ci
     header('supply', 'supply-header', supply),
     header('flush', 'flush-header', flush),
   ];
-  const joins: SketchJoin[] = [...elbows('supply', supply), ...elbows('flush', flush)];
+  const joins: SketchJoin[] = [...elbowsOf('supply', supply), ...elbowsOf('flush', flush)];
   rows.forEach((row, k) => {
     const stagger = isStaggered && k % 2 === 1;
     const isEnd = k === 0 || k === rows.length - 1;
@@ -153,7 +153,7 @@ function centreFed(ground: Polygon, rows: readonly Row[], isStaggered: boolean):
     header('flush-left', 'flush-header', flushLeft),
     header('flush-right', 'flush-header', flushRight),
   ];
-  const joins: SketchJoin[] = [...elbows('flush-left', flushLeft), ...elbows('flush-right', flushRight)];
+  const joins: SketchJoin[] = [...elbowsOf('flush-left', flushLeft), ...elbowsOf('flush-right', flushRight)];
   rows.forEach((row, k) => {
     const at = { x, y: row.y };
     const stagger = isStaggered && k % 2 === 1;
@@ -225,7 +225,8 @@ function alongEdge(
   return simplifyPath(path, 2e-4);
 }
 
-function elbows(key: string, path: Polyline): SketchJoin[] {
+/** An elbow wherever a header turns more than pipe bends. */
+export function elbowsOf(key: string, path: Polyline): SketchJoin[] {
   const joins: SketchJoin[] = [];
   for (let i = 1; i + 1 < path.length; i += 1) {
     const before = headingRad(path[i - 1]!, path[i]!);

@@ -6,7 +6,7 @@ import { type Judged, type JudgingGround, judge } from './judging';
 import { lockedLayout } from './locked';
 import { type BedPart, bedParts } from './parts';
 import { withPlantSpurs } from './plantSpurs';
-import { choiceProblems, layoutProblems, repairProblems } from './reporting';
+import { choiceProblems, layoutProblems, repairProblems, stretchProblems } from './reporting';
 import type { BedLayout, Coverage, LayoutInput, Verification } from './types';
 
 const NO_COVERAGE: Coverage = { coveredRatio: 0, maxGapM: 0, gaps: [], worstPhaseOverlapRatio: 0 };
@@ -41,8 +41,8 @@ function layoutPart(
   input: LayoutInput,
   repairs: readonly Problem[],
 ): BedLayout {
-  if (input.locked && partCount === 1) {
-    const locked = lockedLayout(part, input);
+  if (input.locked) {
+    const locked = lockedLayout(part, partCount, input);
     if (locked) {
       const ground = { idPrefix: part.id, usable: part.usable, trees: [] };
       const spurred = withPlantSpurs(locked, input, ground);
@@ -83,6 +83,7 @@ function layoutPart(
   return finish(part, input, spurred.judged, byFitness(others.filter((judged) => judged.alternative.valid)), [
     ...repairs,
     ...choiceProblems(part, input, lead.wish, chosen),
+    ...stretchProblems(part, input, chosen, others),
     ...layoutProblems(part, input, spurred.judged),
     ...spurred.without.map((plant) => noSpur(part, plant)),
   ]);

@@ -1,7 +1,7 @@
 import type { CleanOutline } from '../geometry';
 import type { Problem, Severity } from '../units';
 import type { Choice } from './choosing';
-import { type Judged, leadLengthM } from './judging';
+import { type Judged, leadLengthM, pastWettedM } from './judging';
 import type { BedPart } from './parts';
 import type { LayoutInput } from './types';
 
@@ -40,6 +40,27 @@ export function choiceProblems(
   if (wish !== 'not-possible') return [];
   const asked = input.chosenAlternative ?? input.layout ?? '';
   return [problem('layout.choice-not-possible', 'warn', part.id, { asked, taken: chosen.alternative.key })];
+}
+
+/** Rows stretched further would take less tubing, but the wet ground would not join between them: said once, with the figures. */
+export function stretchProblems(
+  part: BedPart,
+  input: LayoutInput,
+  chosen: Judged,
+  others: readonly Judged[],
+): Problem[] {
+  const held = others.find(
+    ({ alternative }) =>
+      alternative.lengthM < chosen.alternative.lengthM && pastWettedM(alternative.rowSpacingM, input) > 0,
+  );
+  if (!held) return [];
+  return [
+    problem('layout.stretch-held-back', 'note', part.id, {
+      rowSpacingM: held.alternative.rowSpacingM,
+      lengthM: held.alternative.lengthM,
+      wettedDiameterM: input.wettedDiameterM,
+    }),
+  ];
 }
 
 /** What a person should know of the layout as laid. */
@@ -96,11 +117,16 @@ export function layoutProblems(part: BedPart, input: LayoutInput, chosen: Judged
       },
     );
   if (loops.length > 1) note('layout.several-loops', 'note', { count: loops.length, longestM: longest });
-  if (alternative.stretchRatio > 0.005)
+  if (alternative.stretchRatio > 0.005 && pastWettedM(alternative.rowSpacingM, input) === 0)
     note('layout.rows-stretched', 'note', {
       stretchRatio: alternative.stretchRatio,
       rowSpacingM: alternative.rowSpacingM,
       nominalM: input.rowSpacingM,
+    });
+  if (pastWettedM(alternative.rowSpacingM, input) > 0)
+    note('layout.rows-past-wetted', 'warn', {
+      rowSpacingM: alternative.rowSpacingM,
+      wettedDiameterM: input.wettedDiameterM,
     });
   const leads = alternative.runs.filter((run) => run.role === 'lead');
   if (part.routable.length > 1 && leads.length > 1)

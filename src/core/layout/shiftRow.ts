@@ -48,6 +48,7 @@ export function shiftRowToward(
     return keepsOff(shifted, near.run, wet, layout.usable, leastM)
       ? layout.runs.map((run) => ({
           role: run.role,
+          ...(run.use ? { use: run.use } : {}),
           closed: run.closed,
           path: run === near.run ? path : run.path,
         }))

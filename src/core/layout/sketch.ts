@@ -34,6 +34,8 @@ export interface Circuit {
   /** The run that is flushed: a loop where its two flows meet, an open run at its far end. */
   readonly flushKey: string;
   readonly canTurn: boolean;
+  /** Its lead, where the designer keeps one; else it is fed from wherever suits. */
+  readonly lead?: { readonly from: PlanPoint; readonly to: PlanPoint };
 }
 
 /** One way of watering one piece of ground. */

@@ -70,6 +70,8 @@ export interface LayoutInput {
 
 export interface LockedRun {
   readonly role: RunRole;
+  /** What a plain piece is for; absent where it was drawn by hand. */
+  readonly use?: Run['use'] | undefined;
   readonly closed: boolean;
   readonly path: Polyline;
 }

@@ -1,5 +1,6 @@
 import type { BedRing, Join, Obstacle, Verification } from './types';
 import { measureBends } from './verification/bends';
+import { followFeeding } from './verification/feeding';
 import { measureClearance } from './verification/keepingOff';
 import { findMeetings } from './verification/meeting';
 import { cutIntoPieces, type LaidRun } from './verification/pieces';
@@ -13,6 +14,8 @@ export interface VerifyInput {
   readonly rowSpacingM: number;
   /** The tubing's own least bend radius. */
   readonly bendRadiusM: number;
+  /** Everything is laid and fed: ends, fittings and the way of the water are held too. Left out while a layout is only drawn. */
+  readonly isFed?: boolean;
 }
 
 /** Tubing may come this much nearer an edge than its offset, and no more (what a crew can hold with staples is 10 times that). */
@@ -33,7 +36,7 @@ const CLOSED_ROLES = new Set(['loop', 'ring']);
  * every point lies inside the bed. Shares no code with the router, so that a mistake there cannot hide here.
  *
  * Lengths in metres. `failures` holds codes: `not-finite`, `empty`, `crossing`, `separation`, `clearance`, `outside`,
- * `bend`, `hairpin`, `open-loop`. Separation is infinite where no two passes come near each other.
+ * `bend`, `hairpin`, `open-loop`, and of a fed layout `loose-end`, `unfed`, `stray-fitting`. Separation is infinite where no two passes come near each other.
  */
 export function verifyRuns(input: VerifyInput): Verification {
   const { runs, joins, rowSpacingM, bendRadiusM } = input;
@@ -70,6 +73,12 @@ export function verifyRuns(input: VerifyInput): Verification {
 
   const closed = runs.filter((run) => CLOSED_ROLES.has(run.role)).every(comesBack);
   if (!closed) failures.push('open-loop');
+  if (input.isFed) {
+    const feeding = followFeeding(runs, joins);
+    if (feeding.looseEnds > 0) failures.push('loose-end');
+    if (feeding.unfedRuns > 0) failures.push('unfed');
+    if (feeding.strayFittings > 0) failures.push('stray-fitting');
+  }
   return {
     passed: failures.length === 0,
     crossings: meeting.crossings,

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ITEM_MAPS, type ItemMap, type Plan, planSchema } from './schema';
+import { ITEM_MAPS, type ItemMap, lockedRunSchema, type Plan, planSchema } from './schema';
 
 /** A draft of the plan that a recipe may change. */
 export type PlanDraft = { -readonly [K in keyof Plan]: Plan[K] };
@@ -110,6 +110,31 @@ function moveOrigin(
   underlay.originY = to.y;
 }
 
+function bedOf(draft: PlanDraft, bedId: string) {
+  const bed = Object.hasOwn(draft.beds, bedId) ? draft.beds[bedId] : undefined;
+  if (bed === undefined) throw new Refusal('plan.no-such-item', bedId);
+  return bed;
+}
+
+const routePlace = z.strictObject({ id, runIndex: z.int().min(0), pointIndex: z.int().min(0) });
+
+/** Changes one piece of a bed's own route. The point that closes a loop is its first once more, so it follows the first. */
+function changeRoute(
+  draft: PlanDraft,
+  place: { readonly id: string; readonly runIndex: number; readonly pointIndex: number },
+  change: (path: { x: number; y: number }[], leastPoints: number) => void,
+): void {
+  const run = bedOf(draft, place.id).lockedRoute?.[place.runIndex];
+  if (run === undefined) throw new Refusal('plan.no-such-route', place.id);
+  const path = run.path as { x: number; y: number }[];
+  const [first, last] = [path[0], path.at(-1)];
+  const isRepeated = run.closed && path.length > 1 && first?.x === last?.x && first?.y === last?.y;
+  if (isRepeated) path.pop();
+  if (path[place.pointIndex] === undefined) throw new Refusal('plan.no-such-route', place.id);
+  change(path, run.closed ? 3 : 2);
+  if (isRepeated && path[0] !== undefined) path.push({ x: path[0].x, y: path[0].y });
+}
+
 const ringPlace = z.strictObject({ id, ringIndex: z.int().min(0), pointIndex: z.int().min(0) });
 const sectionChange = <K extends 'project' | 'display' | 'site'>(key: K) =>
   command(z.strictObject({ changes }), (draft, { changes: change }) => {
@@ -207,6 +232,30 @@ const KINDS = {
     const edge = ringOf(draft, p.id, p.ringIndex).edges[p.pointIndex];
     if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
     Object.assign(edge, p.changes);
+  }),
+  /** Lays a route by hand, whole; null gives it back to the program. */
+  'set-route': command(
+    z.strictObject({ id, runs: z.array(lockedRunSchema).max(500).nullable() }),
+    (draft, p) => {
+      bedOf(draft, p.id).lockedRoute = p.runs as PlanDraft['beds'][string]['lockedRoute'];
+    },
+  ),
+  'move-route-point': command(routePlace.extend({ to: point }), (draft, p) => {
+    changeRoute(draft, p, (path) => {
+      path[p.pointIndex] = p.to;
+    });
+  }),
+  /** Puts a point into the piece of tubing that starts at `pointIndex`. */
+  'insert-route-point': command(routePlace.extend({ at: point }), (draft, p) => {
+    changeRoute(draft, p, (path) => {
+      path.splice(p.pointIndex + 1, 0, p.at);
+    });
+  }),
+  'remove-route-point': command(routePlace, (draft, p) => {
+    changeRoute(draft, p, (path, least) => {
+      if (path.length <= least) throw new Refusal('plan.too-few-route-points', p.id);
+      path.splice(p.pointIndex, 1);
+    });
   }),
   'set-project': sectionChange('project'),
   'set-display': sectionChange('display'),

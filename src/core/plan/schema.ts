@@ -55,6 +55,14 @@ const edge = z.strictObject({
 });
 const ring = z.strictObject({ points: z.array(point).min(1).max(20_000), edges: z.array(edge).max(20_000) });
 
+/** One piece of a route drawn or kept by hand. */
+export const lockedRunSchema = z.strictObject({
+  role: runRoleSchema,
+  use: z.enum(['supply-header', 'flush-header', 'spur', 'link']).optional(),
+  closed: z.boolean(),
+  path,
+});
+
 const bed = z.strictObject({
   id,
   name: words,
@@ -88,10 +96,7 @@ const bed = z.strictObject({
   edgeOffsetM: lengthM.nullable(),
   staggered: z.boolean(),
   treeRings: z.boolean(),
-  lockedRoute: z
-    .array(z.strictObject({ role: runRoleSchema, closed: z.boolean(), path }))
-    .max(500)
-    .nullable(),
+  lockedRoute: z.array(lockedRunSchema).max(500).nullable(),
   /** Beds with the same key share a valve, whatever the program would choose. */
   zoneKey: z.string().max(100).nullable(),
 });

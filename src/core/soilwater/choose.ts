@@ -1,6 +1,7 @@
 import { ASSUMED, type Catalog, type Dripline, setting } from '../catalog';
 import type { Bed, Plan } from '../plan';
 import type { Problem } from '../units';
+import { LEAST_WETTED_SHARE } from './joining';
 import { pickDripline } from './pickDripline';
 import { landscapeCoefficient, traceCoefficient } from './plantFactors';
 import { nominalApplicationRateMs, traceNominalRate } from './rate';
@@ -10,9 +11,6 @@ import { SOURCES } from './sources';
 import { driplineTarget, rowSpacingFor } from './targets';
 import type { BedChoice } from './types';
 import { traceWetting, wettingRange } from './wetting';
-
-/** Least wetted diameter over a spacing for the wet ground to join below the surface. Source: NRCS NEH 623 ch. 7, from memory. */
-const LEAST_WETTED_SHARE = 0.8;
 
 /** A note about one bed. */
 function noteOf(bed: Bed, code: string, params: Problem['params'], source?: Problem['source']): Problem {

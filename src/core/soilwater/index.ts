@@ -6,6 +6,7 @@ export * from './climateTables';
 export * from './demand';
 export * from './depletion';
 export * from './hydrozones';
+export * from './joining';
 export * from './overlap';
 export * from './penmanMonteith';
 export * from './plantFactors';

@@ -11,6 +11,9 @@ const FAILURES: Readonly<Record<string, string>> = {
   bend: 'a bend is tighter than the tubing bears',
   hairpin: 'it doubles back on itself',
   'open-loop': 'a loop does not come back to its tee',
+  'loose-end': 'an end of tubing meets no fitting',
+  unfed: 'a piece of tubing is joined to nothing that brings water',
+  'stray-fitting': 'a fitting lies off its tubing',
 };
 
 /** Names of the choices of layout, by key, as the list of alternatives shows them. */
@@ -124,6 +127,16 @@ export const layoutSentences: Sentences = {
     what: `Ground apart from the rest is fed by ${figure(params, 'count')} plain leads of its own, ${print.tubing(figure(params, 'lengthM'))} in all.`,
     why: 'Tubing cannot pass the narrow place between without coming too near an edge.',
     next: 'Check where each lead comes up; the header must reach it.',
+  }),
+  'layout.rows-past-wetted': (params, print) => ({
+    what: `Rows lie ${print.small(figure(params, 'rowSpacingM'))} apart; an emitter wets about ${print.small(figure(params, 'wettedDiameterM'))} across.`,
+    why: 'By the lesser of two wetting models the ground between rows does not join below the surface. The models are rough and disagree with each other and with usual spacings.',
+    next: 'Take an alternative with closer rows, or dig after a first run and see how far it wets.',
+  }),
+  'layout.stretch-held-back': (params, print) => ({
+    what: `Rows ${print.small(figure(params, 'rowSpacingM'))} apart would take ${print.tubing(figure(params, 'lengthM'))} of tubing.`,
+    why: `An emitter wets about ${print.small(figure(params, 'wettedDiameterM'))} across by the lesser of two wetting models, so the ground between such rows might not join. The models are rough and disagree with each other and with usual spacings.`,
+    next: 'It is among the alternatives; take it where the soil is known to spread water further.',
   }),
   'layout.rows-stretched': (params, print) => ({
     what: `Rows lie ${print.small(figure(params, 'rowSpacingM'))} apart instead of ${print.small(figure(params, 'nominalM'))}, ${print.percent(figure(params, 'stretchRatio'))} more.`,

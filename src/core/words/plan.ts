@@ -95,6 +95,16 @@ export const planSentences: Sentences = {
     why: 'Both of its ends are the same point.',
     next: 'Nothing was changed. Pick two points apart.',
   }),
+  'plan.no-such-route': () => ({
+    what: 'The bed has no such piece of a route drawn by hand.',
+    why: "Its route is the program's own, or the point is gone.",
+    next: 'Nothing was changed. Lock the route first, then change it.',
+  }),
+  'plan.too-few-route-points': () => ({
+    what: 'The last points of a piece of tubing cannot be taken away.',
+    why: 'A row needs two points and a loop three.',
+    next: 'Nothing was changed. Remove the whole piece instead.',
+  }),
   'plan.bad-item': () => ({
     what: 'The item has no usable id.',
     why: 'Every item needs an id of its own.',
@@ -116,6 +126,10 @@ export const editNames: Readonly<Record<string, string>> = {
   'insert-corner': 'add a corner',
   'remove-corner': 'remove a corner',
   'set-edge': 'change an edge',
+  'set-route': 'draw the route',
+  'move-route-point': 'move a point of the route',
+  'insert-route-point': 'add a point to the route',
+  'remove-route-point': 'remove a point of the route',
   'set-project': 'change the project',
   'set-display': 'change the sheet',
   'set-site': 'change the site',
