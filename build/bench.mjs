@@ -40,7 +40,7 @@ await build({
   root,
   logLevel: 'warn',
   ssr: {
-    external: ['epanet-js', '@resvg/resvg-js', 'jspdf', 'pdfjs-dist'],
+    external: ['epanet-js', '@resvg/resvg-js', 'jspdf', 'pdfjs-dist', 'playwright', 'vite'],
     noExternal: ['clipper2-ts', 'flatbush'],
   },
   build: {
