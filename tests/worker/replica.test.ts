@@ -64,11 +64,19 @@ function bench(count = 2) {
       },
     };
   };
+  const waiting: (() => void)[] = [];
   const replica = createReplica(
     (reply) => replies.push(reply),
     () => 0,
     { count, start },
+    (run) => waiting.push(run),
   );
+  /** Does one piece of the work that is left for when nothing else is asked. False when there is none. */
+  const idleOnce = (): boolean => {
+    const run = waiting.shift();
+    run?.();
+    return run !== undefined;
+  };
   /** Lets the oldest job that was not stopped answer. False when there is none. */
   const routeOne = (): boolean => {
     const at = jobs.findIndex((entry) => !entry.isStopped);
@@ -81,7 +89,7 @@ function bench(count = 2) {
     while (routeOne());
   };
   const designs = () => replies.flatMap((reply) => (reply.kind === 'designed' ? [reply] : []));
-  return { replies, designs, jobs, replica, routeOne, finish };
+  return { replies, designs, jobs, replica, routeOne, finish, idleOnce };
 }
 
 describe('the worker beside the desk', () => {
@@ -258,5 +266,28 @@ describe('the worker beside the desk', () => {
     replica.receive({ kind: 'edit', request: 2, patches: moved(plan, 14).forward });
     replica.work();
     expect(replies.at(-1)).toMatchObject({ kind: 'designed', request: 2 });
+  });
+
+  it('sends a finished design again with what is foreseen of it, once nothing else is asked', () => {
+    const { designs, replica, finish, idleOnce } = bench();
+    replica.receive({ kind: 'open', request: 1, plan: twoBeds() });
+    finish();
+    expect(designs().at(-1)?.parcel.rest.foresight).toBeNull();
+    while (idleOnce());
+    const last = designs().at(-1);
+    expect(last?.request).toBe(1);
+    expect(last?.parcel.rest.foresight?.zones.length).toBe(2);
+    expect(last?.parcel.beds.every(({ kind }) => kind === 'same')).toBe(true);
+  });
+
+  it('lets what is foreseen of an older plan go when a newer order comes', () => {
+    const { designs, replica, finish, idleOnce } = bench();
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    finish();
+    idleOnce();
+    replica.receive({ kind: 'edit', request: 2, patches: moved(plan, 13.4).forward });
+    while (idleOnce());
+    expect(designs().filter(({ parcel }) => parcel.rest.foresight !== null)).toEqual([]);
   });
 });
