@@ -89,7 +89,7 @@ export async function startEmpty(bench: Bench, viewport = { width: 1440, height:
 
 /** Waits until the figures answer for the plan on the desk. */
 export async function settled(page: Page): Promise<void> {
-  await page.locator('body[data-design="finished"]').waitFor({ timeout: 60_000 });
+  await page.locator('body[data-design="finished"]').waitFor({ timeout: 180_000 });
 }
 
 /** Tubing of one bed as the Tubing page prints it, in feet. */

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Bench, onScreen, settled, setUpBench, tubingFt, visit } from './bench';
+import { type Bench, onScreen, openLater, settled, setUpBench, startEmpty, tubingFt, visit } from './bench';
 
 let bench: Bench;
 beforeAll(async () => {
@@ -42,9 +42,7 @@ describe('the first minute, by mouse', () => {
   });
 
   it("a bed of 12'-6\" x 20' is drawn by writing its size, saved, and opened again", async () => {
-    const { page, context, asked, complaints } = await visit(bench);
-    await page.getByRole('button', { name: 'New plan' }).click();
-    await page.getByRole('button', { name: 'Empty sketch' }).click();
+    const { page, context, asked, complaints } = await startEmpty(bench);
     await page.getByRole('button', { name: /^Beds/ }).click();
     await page.getByRole('button', { name: 'Rectangle', exact: true }).click();
     const sketch = (await page.locator('#sketch').boundingBox())!;
@@ -95,7 +93,9 @@ describe('the first minute, by mouse', () => {
 
 describe('the first minute, by keyboard alone', () => {
   it('a bed is drawn, moved by a corner, taken back and saved without a pointer', async () => {
-    const { page, context } = await visit(bench);
+    const { page, context } = await openLater(bench);
+    await page.getByRole('dialog', { name: 'Start' }).waitFor();
+    await page.keyboard.press('Escape');
     await page.keyboard.press('F3');
     await page.keyboard.type('new plan');
     await page.keyboard.press('Enter');
@@ -128,7 +128,7 @@ describe('the first minute, by keyboard alone', () => {
   });
 
   it('an entry that cannot be read says why and places nothing', async () => {
-    const { page, context } = await visit(bench);
+    const { page, context } = await startEmpty(bench);
     await page.keyboard.press('Alt+3');
     await page.keyboard.press('1');
     await page.keyboard.type('E 0 N 0');

@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import { jsPDF } from 'jspdf';
 import type { Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Bench, onScreen, openLater, settled, setUpBench } from './bench';
+import { type Bench, onScreen, openLater, settled, setUpBench, startEmpty, tubingFt } from './bench';
 
 let bench: Bench;
 beforeAll(async () => {
@@ -99,6 +99,32 @@ async function reopen(page: Page, text: Buffer): Promise<void> {
 }
 
 describe('from an empty sheet to a printed one', () => {
+  it('laid tubing is pulled aside by hand and stays so, checked all the same', async () => {
+    const { page, context } = await startEmpty(bench);
+    await page.keyboard.press('Alt+3');
+    await page.keyboard.press('1');
+    await typeOnRule(page, 'E 0 N 0', "12' x 9'");
+    await page.keyboard.press('Escape');
+    await settled(page);
+    await page.keyboard.press('Alt+4');
+    const before = await tubingFt(page, 'bed-1');
+    await page.getByRole('button', { name: 'Pull tubing' }).click();
+    // The first lap keeps 3 in off an open edge, so its west side lies 3 in from the west edge, half way up it.
+    await clickAt(page, 0.25 * FOOT, 4.5 * FOOT);
+    await page.locator('#sketch').press('4');
+    await page.keyboard.type(' in at 0');
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Escape');
+    await page.getByText('route locked by hand').waitFor();
+    await settled(page);
+    expect(await tubingFt(page, 'bed-1')).not.toBe(before);
+    await picture(page, 'pulled');
+    await page.keyboard.press('Control+z');
+    await settled(page);
+    expect(await tubingFt(page, 'bed-1')).toBe(before);
+    await context.close();
+  });
+
   it('by mouse, over an underlay set to scale', async () => {
     const { page, context, complaints } = await openLater(bench);
     await picture(page, 'mouse-01-start');
