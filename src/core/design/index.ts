@@ -4,3 +4,4 @@ export * from './foresight';
 export * from './marks';
 export * from './pipeline';
 export * from './types';
+export * from './wettedGround';

@@ -13,8 +13,8 @@ import {
   commissioningBlocks,
   establishmentBlock,
   ownerZoneBlock,
+  upkeepBlocks,
   whereBlock,
-  yearBlock,
 } from './tables/cardBlocks';
 import { foresightBlocks } from './tables/foresightBlocks';
 import { cutBlock, runBlock, tieBlock } from './tables/layingTables';
@@ -104,7 +104,7 @@ function ownerPages(design: Design, ties: Ties, paper: Paper): readonly BarePage
     calendarBlock(design),
     establishmentBlock(design),
     whereBlock(design, ties, print),
-    yearBlock(design, print),
+    ...upkeepBlocks(design, print),
   ].filter((block): block is Block => block !== null);
   return tablePages('owner', words.pages.owner, blocks, homePaper(paper), CARD_TYPE);
 }

@@ -2,6 +2,7 @@ import { sourceOf } from '../supply';
 import type { Problem } from '../units';
 import type { Rule } from './types';
 
+const COUNTED = { text: 'as drawn: the stations of the controllers on the plan', standing: 'user' } as const;
 const OURS = { text: 'ours, stated', standing: 'ours' } as const;
 
 /** Heights: where none was measured, the site is taken as level, which a crew must know. */
@@ -58,6 +59,7 @@ export const controllerStations: Rule = ({ plan, supply }): Problem[] => {
       value: supply.zones.length,
       limit: stations,
       unit: 'count',
+      source: COUNTED,
       mends: [
         {
           words: 'review.mend-add-stations',

@@ -220,7 +220,8 @@ function regionOf(plan: Plan): { readonly region: BudgetRegion; readonly problem
 
 /**
  * The water budget of a plan: allowance, estimated use by hydrozone, regular and special area, and the saving against
- * spray at the region's spray efficiency with the same plants and areas.
+ * spray at the region's spray efficiency with the same plants and areas. Where the region is only assumed its limits may
+ * not be the job's own, so what goes beyond them is noted, not warned of.
  */
 export function waterBudget(input: {
   readonly plan: Plan;
@@ -229,5 +230,9 @@ export function waterBudget(input: {
   const { region, problems } = regionOf(input.plan);
   const et = referenceEtFor(input.plan);
   const budget = computeBudget({ annualEtM: et.annualM, region, hydrozones: input.hydrozones });
-  return { ...budget, problems: [...problems, ...budget.problems] };
+  const isAssumed = problems.some(({ code }) => code === 'soilwater.region-assumed');
+  const own = isAssumed
+    ? budget.problems.map((one) => ({ ...one, severity: 'note' as const }))
+    : budget.problems;
+  return { ...budget, problems: [...problems, ...own] };
 }

@@ -22,5 +22,6 @@ export * from './targets';
 export * from './texture';
 export * from './timetable';
 export * from './types';
+export * from './upkeep';
 export * from './wetting';
 export * from './whole';

@@ -36,6 +36,7 @@ export const SOURCES = {
     text: 'ours, stated: same plants, areas and reference ET, spray efficiency of 23 CCR 492.4',
     standing: 'ours',
   },
+  mulch: published('23 CCR 492.6: 3 in of mulch at the least'),
   steepSlopeCap: published('23 CCR 492.7(a)(1)(V)'),
   mixedHydrozone: published('23 CCR 492.7(a)(2)'),
   applicationRate: published('Exact: flow over the ground one emitter serves (231 cubic inches a gallon)'),

@@ -12,6 +12,7 @@ import { supplySentences } from './supply';
 import { takeoffSentences } from './takeoff';
 import type { Sentences } from './types';
 import { unitsSentences } from './units';
+import { upkeepSentences } from './upkeep';
 
 /** Every sentence there is, room by room. A code stands in one room only; a test holds that. */
 export const SENTENCES: readonly Sentences[] = [
@@ -21,6 +22,7 @@ export const SENTENCES: readonly Sentences[] = [
   takeoffSentences,
   hydraulicsSentences,
   soilwaterSentences,
+  upkeepSentences,
   epanetSentences,
   layoutSentences,
   supplySentences,

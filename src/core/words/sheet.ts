@@ -23,7 +23,6 @@ export const sheetText = {
     calendar: 'Minutes a watering day',
     establishment: 'First weeks after planting',
     where: 'Where things are',
-    year: 'Through the year',
     commissioning: (zone: number) => `Commissioning, zone ${zone}`,
     signed: 'Signed on the day',
     sleeves: 'Sleeves',
@@ -202,21 +201,12 @@ export const sheetText = {
   },
   legendTicks: 'Ticks stand on the left bank as water runs; they change side where the two flows meet.',
   legendNoTicks: 'Emitter ticks are left out at this scale.',
-  owner: {
-    title: 'Your drip irrigation',
-    shutOff: 'To shut all water off: the shut-off at the connection.',
-    flush:
-      'Spring and autumn: open each flush valve with its zone on until the water runs clear, then close it.',
-    filter:
-      'Spring and autumn, or when a zone looks dry: shut the zone, let the pressure off, rinse the filter screen.',
-    winter:
-      'Before frost: shut the main, open the flush valves and the drain point, leave valves half open. Blow out only at low pressure, regulator removed.',
-    check:
-      'Once a month in the season: run each zone for five minutes and walk it. A dry plant or a wet hole means a cut or a plugged emitter.',
-    backflow: 'Once a year: have the backflow preventer tested where local code asks for it.',
-    dig: 'Before digging: tubing lies under the mulch, headers lie deeper. Look at the plan.',
-    mulch: (depth: string) => `Keep ${depth} of mulch over the tubing.`,
+  upkeep: {
+    'first-season': 'The first season',
+    'every-year': 'Through the year',
+    'before-frost': 'Before frost, and after it',
   },
+  upkeepStanding: '* Common practice or from memory: local code and the makers of the parts come first.',
   minutes: (cycles: number, minutes: number, days: number) =>
     `${cycles > 1 ? `${cycles} × ` : ''}${minutes} min, ${days} ${days === 1 ? 'day' : 'days'}`,
   fixedAre: (first: string, second: string) => `Measured from F1, the ${first}, and F2, the ${second}.`,

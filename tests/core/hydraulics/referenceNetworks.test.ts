@@ -1,7 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { typicalCatalog } from '../../../src/core/catalog';
 import { type ConstantsProfile, type InpNetwork, readInp } from '../../../src/core/exchange';
 import {
+  frictionLawOf,
   type NetworkLink,
   prepareNetwork,
   type Solution,
@@ -117,13 +119,48 @@ describe('every node of the reference networks, held against EPANET', () => {
       );
       const solution = solve({ ...inp, network: { ...inp.network, links } });
       const { worstPsi, totalRatio } = compare(solution, answerOf(id, 'D-W'), EXACT_GPM, EXACT_LPM);
-      // P16 is an overlong run that loses 6.3 m, P17 runs single pipes at up to 9 ft/s: the two formulas part by up to 2.5 % of
-      // the head lost there, computed apart from this program by both formulas at Re 4 000 to 75 000 (friction.json).
+      // P17 runs single pipes with given demands, P16 is an overlong run: what parts the laws there is the formulas alone, and
+      // is held exactly below.
       const lostPsi = (Math.max(...solution.headM) - Math.min(...solution.headM)) * PSI_PER_M;
       const isFar = id.startsWith('P16') || id.startsWith('P17');
       expect(worstPsi).toBeLessThan(isFar ? 0.025 * lostPsi : 0.08);
       expect(totalRatio).toBeLessThan(isFar ? 3e-3 : 2e-3);
     });
+});
+
+describe('Blasius beside Swamee-Jain', () => {
+  /** Both formulas written out again: Blasius (1913), f = 0.3164 Re^-0.25; Swamee and Jain (1976). */
+  const blasius = (re: number): number => 0.3164 * re ** -0.25;
+  const swameeJain = (re: number, roughness: number): number =>
+    0.25 / Math.log10(roughness / 3.7 + 5.74 * re ** -0.9) ** 2;
+
+  it('part in the single pipes of P17 by the ratio of the two formulas at each flow, and by nothing else', () => {
+    const inp = open(load('P17_single_pipes.D-W.inp'), 'own');
+    const blasiusLinks: NetworkLink[] = inp.network.links.map((link) =>
+      link.kind === 'pipe' && link.friction.kind === 'darcy-weisbach'
+        ? { ...link, friction: { ...link.friction, turbulent: 'blasius' } }
+        : link,
+    );
+    const one = solve(inp);
+    const other = solve({ ...inp, network: { ...inp.network, links: blasiusLinks } });
+    let turbulent = 0;
+    inp.network.links.forEach((link, i) => {
+      if (link.kind !== 'pipe' || link.friction.kind !== 'darcy-weisbach' || link.lossK > 0) return;
+      const boreM = link.insideDiameterM;
+      const re = (4 * Math.abs(one.flowM3s[i]!)) / (Math.PI * boreM * inp.network.kinematicViscosityM2s);
+      if (re < 4000) return;
+      turbulent++;
+      const ratio = blasius(re) / swameeJain(re, link.friction.absoluteRoughnessM / boreM);
+      expect(Math.abs(other.headlossM[i]! / one.headlossM[i]! / ratio - 1)).toBeLessThan(1e-6);
+    });
+    expect(turbulent).toBeGreaterThan(5);
+  });
+
+  it('is not what the program designs with: tubing, headers and mains of the catalogue take Swamee-Jain or Hazen-Williams', () => {
+    const laws = [...typicalCatalog.driplines, ...typicalCatalog.pipes].map(frictionLawOf);
+    const turbulent = laws.flatMap((law) => (law.kind === 'darcy-weisbach' ? [law.turbulent] : []));
+    expect(new Set(turbulent)).toEqual(new Set(['swamee-jain']));
+  });
 });
 
 describe('pressure-driven demands with our own constants', () => {

@@ -120,3 +120,72 @@ describe('a regulator finds its own state', () => {
     expect(solution.headM[1]).toBeCloseTo(40, 6);
   });
 });
+
+describe('a part that lets water pass one way only', () => {
+  const pipe = (id: string, from: string, to: string): NetworkLink => ({
+    kind: 'pipe',
+    id,
+    from,
+    to,
+    lengthM: 20,
+    insideDiameterM: 0.0266,
+    friction: smoothTubing,
+    lossK: 0,
+  });
+  /** Two sources with an outlet between; a check valve on the way from the first, K as a parabola. */
+  const between = (nearHeadM: number, farHeadM: number, isOneWay = true): Network => ({
+    nodes: [
+      { id: 'near', elevationM: 0, fixedHeadM: nearHeadM },
+      { id: 'before', elevationM: 0 },
+      { id: 'behind', elevationM: 0 },
+      { id: 'outlet', elevationM: 0, emitter: { ...orificeDripper, nominalFlowM3s: 5e-4 } },
+      { id: 'far', elevationM: 0, fixedHeadM: farHeadM },
+    ],
+    links: [
+      pipe('first', 'near', 'before'),
+      {
+        kind: 'device',
+        id: 'check',
+        device: 'check-valve',
+        from: 'before',
+        to: 'behind',
+        loss: { kind: 'quadratic', kSI: 2e6, offsetM: 0 },
+        isOneWay,
+      },
+      pipe('second', 'behind', 'outlet'),
+      pipe('third', 'far', 'outlet'),
+    ],
+    kinematicViscosityM2s: 1.004e-6,
+  });
+
+  it('stands open while water runs its way, and takes its loss', () => {
+    const solution = solveNetwork(between(30, 20));
+    expect(solution.status).toBe('settled');
+    expect(solution.state[1]).toBe('open');
+    const q = solution.flowM3s[1]!;
+    expect(q).toBeGreaterThan(1e-5);
+    expect(solution.headlossM[1]).toBeCloseTo(2e6 * q * q, 6);
+  });
+
+  it('shuts where water would run back, and the other source then feeds all', () => {
+    const solution = solveNetwork(between(20, 40));
+    expect(solution.status).toBe('settled');
+    expect(solution.state[1]).toBe('closed');
+    expect(solution.flowM3s[1]).toBe(0);
+    expect(solution.headM[1]).toBeCloseTo(20, 6);
+    expect(solution.worstResidualM3s).toBeLessThan(1e-9);
+    expect(solution.flowM3s[3]).toBeCloseTo(solution.outflowM3s[3]!, 9);
+    // The same network with a part that lets water pass both ways runs back into the first source.
+    expect(solveNetwork(between(20, 40, false)).flowM3s[1]!).toBeLessThan(-1e-5);
+  });
+
+  it('opens again from a solution in which it was shut, and shuts again from one in which it stood open', () => {
+    const [open, shut] = [between(30, 20), between(20, 40)];
+    expect(solveNetwork(open, solveNetwork(shut)).state[1]).toBe('open');
+    expect(solveNetwork(shut, solveNetwork(open)).state[1]).toBe('closed');
+    const again = solveNetwork(open, solveNetwork(shut)).headM;
+    solveNetwork(open).headM.forEach((headM, index) => {
+      expect(again[index]).toBeCloseTo(headM, 6);
+    });
+  });
+});

@@ -1,7 +1,7 @@
-import { setting } from '../../catalog';
 import type { Design } from '../../design';
+import { type UpkeepSeason, type UpkeepTask, upkeepTasks } from '../../soilwater';
 import type { Printer } from '../../units';
-import { drawingWords, sheetText as words } from '../../words';
+import { drawingWords, sentenceOf, sheetText as words } from '../../words';
 import { type Block, type Part, paragraphParts } from '../blocks';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark } from '../names';
@@ -88,19 +88,19 @@ export function whereBlock(design: Design, ties: Ties, print: Printer): Block {
   return { ...table, parts: (widthMm) => [...table.parts(widthMm), ...paragraphParts(MARK, note, widthMm)] };
 }
 
-/** What the owner does through the year. */
-export function yearBlock(design: Design, print: Printer): Block {
-  const { owner } = words;
-  return textBlock('year', words.tables.year, [
-    owner.shutOff,
-    owner.flush,
-    owner.filter,
-    owner.check,
-    owner.winter,
-    owner.backflow,
-    owner.dig,
-    owner.mulch(print.small(setting(design.plan.settings, 'mulchDepthM'))),
-  ]);
+/** What the owner does in the first season, every year and before frost; a star where no published source stands behind it. */
+export function upkeepBlocks(design: Design, print: Printer): readonly Block[] {
+  const tasks = upkeepTasks(design.plan);
+  const say = ({ code, params, source }: UpkeepTask): string => {
+    const said = sentenceOf(code)?.(params, print);
+    return said ? `${said.what} ${said.why}${source.standing === 'published' ? '' : ' *'}` : '';
+  };
+  const block = (season: UpkeepSeason, notes: readonly string[] = []): Block =>
+    textBlock(`upkeep-${season}`, words.upkeep[season], [
+      ...tasks.filter((task) => task.season === season).map(say),
+      ...notes,
+    ]);
+  return [block('first-season'), block('every-year'), block('before-frost', [words.upkeepStanding])];
 }
 
 /** Which valve feeds which bed, in the owner's words. */

@@ -1,0 +1,234 @@
+import { describe, expect, it } from 'vitest';
+import { typicalCatalog } from '../../../src/core/catalog';
+import type { Plan, WaterSource } from '../../../src/core/plan';
+import { type ReviewedBed, type ReviewInput, reviewDesign } from '../../../src/core/review';
+import { buildSchedule, waterBudget } from '../../../src/core/soilwater';
+import { designSupply, type SupplyDesign, type Zone } from '../../../src/core/supply';
+import { printer } from '../../../src/core/units';
+import { sayProblem } from '../../../src/core/words';
+import { FOOT, PSI, planWithSource, servedBed, smallBed, withBed } from '../supply/made';
+
+const plan = withBed(planWithSource({ x: -3, y: -2 }), smallBed);
+const served = servedBed(plan, smallBed);
+const supply = designSupply({ plan, catalog: typicalCatalog, beds: [served], quality: 'finished' });
+const zone = supply.zones[0]!;
+const bed: ReviewedBed = {
+  id: smallBed.id,
+  sourceBedId: smallBed.id,
+  name: smallBed.id,
+  choice: {
+    bedId: smallBed.id,
+    soil: 'loam',
+    plants: 'moderate',
+    sun: 'full-sun',
+    dripline: served.dripline,
+    rowSpacingM: 0.4572,
+    rowStretchRatio: 0,
+    intakeRateMs: 5e-6,
+    wettedDiameterM: { low: 0.4, high: 0.6 },
+    reasons: [],
+    traces: [],
+  },
+  runLimitM: 120,
+  layout: served.layout,
+  applicationRateMs: 5e-6,
+  nominalApplicationRateMs: 5e-6,
+  zoneId: zone.id,
+};
+const sound: ReviewInput = {
+  plan,
+  catalog: typicalCatalog,
+  beds: [bed],
+  supply,
+  schedule: buildSchedule({ plan, beds: [], zones: [], usableFlowM3s: null }),
+  waterBudget: waterBudget({ plan, hydrozones: [] }),
+};
+
+const withZone = (changes: Partial<Zone>, ...more: readonly Zone[]): ReviewInput => ({
+  ...sound,
+  supply: { ...supply, zones: [{ ...zone, ...changes }, ...more] },
+});
+const withSupply = (changes: Partial<SupplyDesign>): ReviewInput => ({
+  ...sound,
+  supply: { ...supply, ...changes },
+});
+const withReviewed = (changes: Partial<ReviewedBed>): ReviewInput => ({
+  ...sound,
+  beds: [{ ...bed, ...changes }],
+});
+const withPlan = (changes: Partial<Plan>): ReviewInput => ({ ...sound, plan: { ...plan, ...changes } });
+const withSourceOf = (changes: Partial<WaterSource>): ReviewInput =>
+  withPlan({ sources: { source: { ...plan.sources.source!, ...changes } } });
+
+const assembly = (changes: Partial<Zone['assembly']>) => ({ assembly: { ...zone.assembly, ...changes } });
+const header = (maxHeadM: number) => ({
+  pipes: zone.pipes.map((pipe) => ({ ...pipe, pipe: { ...pipe.pipe, maxHeadM } })),
+});
+const speed = (velocityMs: number) => ({ pipes: zone.pipes.map((pipe) => ({ ...pipe, velocityMs })) });
+const main = (maxHeadM: number) => ({
+  main: supply.main.map((pipe) => ({ ...pipe, pipe: { ...pipe.pipe, maxHeadM } })),
+});
+const margin = (marginM: number) => ({ requiredSourceHeadM: zone.availableSourceHeadM - marginM });
+const flush = (changes: Partial<Zone['flush'][number]>) => ({
+  flush: zone.flush.map((point) => ({ ...point, ...changes })),
+});
+const powerLaw = {
+  kind: 'power',
+  nominalFlowM3s: 4e-7,
+  nominalHeadM: 10,
+  exponent: 0.5,
+  variationCv: 0.05,
+  minHeadM: 5,
+  maxHeadM: 30,
+} as const;
+/** The zone with one emitter raised. */
+const raised = (byM: number, isPlain: boolean): Partial<Zone> => {
+  const first = zone.network.nodes.findIndex(({ emitter }) => emitter !== undefined);
+  const nodes = zone.network.nodes.map((node, index) => ({
+    ...node,
+    ...(node.emitter && isPlain ? { emitter: powerLaw } : {}),
+    elevationM: node.elevationM + (index === first ? byM : 0),
+  }));
+  return { network: { ...zone.network, nodes } };
+};
+const controller = (stations: number): Plan['controllers'] => ({
+  c: {
+    id: 'c',
+    name: '',
+    at: { x: 0, y: -3 },
+    stations,
+    masterValve: false,
+    flowSensor: false,
+    weatherSensor: true,
+  },
+});
+const twoZones = (stations: number): ReviewInput => ({
+  ...withZone({}, { ...zone, id: 'zone-2', number: 2 }),
+  plan: { ...plan, controllers: controller(stations) },
+});
+const sloping = (slopeRatio: number): Plan['beds'] => ({
+  [smallBed.id]: { ...plan.beds[smallBed.id]!, slopeRatio },
+});
+const shaded = (sun: 'full-sun' | 'shade'): ReviewInput => ({
+  ...withZone({ bedIds: [smallBed.id, 'other'] }),
+  beds: [bed, { ...bed, id: 'other', name: 'other', choice: { ...bed.choice, sun } }],
+});
+
+/** Rule, an input at which it must speak, and one just the other side of its limit at which it must not. */
+const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][] = [
+  [
+    'emitter-below-least',
+    withZone({ worstEmitter: { ...zone.worstEmitter, headM: 9.9 * PSI } }),
+    withZone({ worstEmitter: { ...zone.worstEmitter, headM: 10.1 * PSI } }),
+  ],
+  [
+    'emitter-above-greatest',
+    withZone({ emitters: { ...zone.emitters, headM: zone.emitters.headM.map(() => 61 * PSI) } }),
+    withZone({ emitters: { ...zone.emitters, headM: zone.emitters.headM.map(() => 59 * PSI) } }),
+  ],
+  ['regulator-short-of-inlet', withZone(assembly({ regulatorMinInletHeadM: 64 * PSI })), sound],
+  ['flow-below-assembly', withZone(assembly({ minFlowM3s: zone.flowM3s * 1.1 })), sound],
+  ['flow-above-assembly', withZone(assembly({ maxFlowM3s: zone.flowM3s * 0.9 })), sound],
+  ['velocity-over-limit', withZone(speed(5.1 * FOOT)), withZone(speed(4.9 * FOOT))],
+  ['source-short', withZone(margin(-0.5)), withZone(margin(5))],
+  [
+    'flow-over-usable',
+    withSupply({ usableFlowM3s: zone.flowM3s * 0.9 }),
+    withSupply({ usableFlowM3s: zone.flowM3s * 1.1 }),
+  ],
+  ['short-when-filter-loaded', withZone(margin(0.01)), withZone(margin(5))],
+  [
+    'static-too-high',
+    withSourceOf({ highestStaticHeadM: 81 * PSI }),
+    withSourceOf({ highestStaticHeadM: 79 * PSI }),
+  ],
+  // 70 psi at the highest, the main 18 in below the ground: 70.65 psi.
+  ['pipe-over-rating', withSupply(main(70.5 * PSI)), withSupply(main(71 * PSI))],
+  ['pipe-over-rating', withZone(header(24 * PSI)), withZone(header(27 * PSI))],
+  ['pipe-over-rating-regulator-stuck', withZone(header(65 * PSI)), withZone(header(72 * PSI))],
+  [
+    'part-over-rating',
+    withSupply({ backflow: { ...supply.backflow!, maxHeadM: 69 * PSI } }),
+    withSupply({ backflow: { ...supply.backflow!, maxHeadM: 71 * PSI } }),
+  ],
+  [
+    'part-over-rating',
+    withZone(assembly({ maxHeadM: 69 * PSI })),
+    withZone(assembly({ maxHeadM: 71 * PSI })),
+  ],
+  [
+    'tubing-over-at-highest',
+    withZone(assembly({ regulatedHeadM: 61 * PSI })),
+    withZone(assembly({ regulatedHeadM: 59 * PSI })),
+  ],
+  ['backflow-not-chosen', withSourceOf({ backflowId: null }), sound],
+  ['backflow-local-code', sound, withSourceOf({ backflowId: null })],
+  ['recycled-marking', withSourceOf({ water: 'recycled' }), sound],
+  ['recycled-cross-connection', withSourceOf({ water: 'recycled' }), sound],
+  ['flush-too-slow', withZone(flush({ ok: false })), withZone(flush({ ok: true }))],
+  [
+    'flush-out-of-reach',
+    withZone(flush({ at: { x: 2.3, y: 1.5 } })),
+    withZone(flush({ at: { x: 2.3, y: 0.8 } })),
+  ],
+  ['uniformity-low', withZone({ emissionUniformity: 0.89 }), withZone({ emissionUniformity: 0.91 })],
+  // 25 psi at the regulator less 10 psi at the emitter: 15 psi, 10.55 m; plain tubing 8 ft.
+  ['elevation-spread', withZone(raised(10.6, false)), withZone(raised(10.5, false))],
+  ['elevation-spread-plain', withZone(raised(8.1 * FOOT, true)), withZone(raised(7.9 * FOOT, true))],
+  ['mixed-zone', shaded('shade'), shaded('full-sun')],
+  ['bed-without-zone', withReviewed({ zoneId: null }), sound],
+  [
+    'route-not-verified',
+    withReviewed({
+      layout: { ...bed.layout, verified: { ...bed.layout.verified, passed: false, failures: ['crossing'] } },
+    }),
+    sound,
+  ],
+  // 0.75 in/h is 5.29e-6 m/s, on slopes over 25 %.
+  [
+    'steep-and-fast',
+    { ...withPlan({ beds: sloping(0.26) }), beds: [{ ...bed, applicationRateMs: 5.4e-6 }] },
+    { ...withPlan({ beds: sloping(0.24) }), beds: [{ ...bed, applicationRateMs: 5.4e-6 }] },
+  ],
+  ['level-ground-assumed', sound, withSourceOf({ elevationM: 0 })],
+  [
+    'meter-not-known',
+    withSourceOf({ meterSizeM: null, flowTestM3s: null }),
+    withSourceOf({ meterSizeM: 0.019 }),
+  ],
+  ['no-controller', sound, withPlan({ controllers: controller(4) })],
+  ['too-few-stations', twoZones(1), twoZones(2)],
+  [
+    'high-and-low-on-one-valve',
+    {
+      ...withZone({ bedIds: [smallBed.id, 'other'] }),
+      beds: [
+        { ...bed, choice: { ...bed.choice, plants: 'high' } },
+        { ...bed, id: 'other', choice: { ...bed.choice, plants: 'low' } },
+      ],
+    },
+    shaded('full-sun'),
+  ],
+];
+
+describe('every rule speaks beyond its limit and is silent within it', () => {
+  it.each(RULES)('review.%s', (name, speaks, silent) => {
+    const code = `review.${name}`;
+    const found = reviewDesign(speaks).filter((problem) => problem.code === code);
+    expect(found.length).toBeGreaterThan(0);
+    expect(reviewDesign(silent).map((problem) => problem.code)).not.toContain(code);
+    for (const problem of found) {
+      // A figure without its limit, or a limit without the place it comes from, is no finding a checker can use.
+      expect((problem.value === undefined) === (problem.limit === undefined)).toBe(true);
+      if (problem.limit !== undefined) expect(problem.unit).toBeDefined();
+      const said = sayProblem(problem, printer('us'));
+      for (const part of [said.what, said.why, said.next]) expect(part.length).toBeGreaterThan(10);
+    }
+  });
+
+  it('every finding with a limit names where the limit comes from', () => {
+    const found = RULES.flatMap(([, speaks]) => reviewDesign(speaks));
+    const without = found.filter(({ limit, source }) => limit !== undefined && source === undefined);
+    expect([...new Set(without.map(({ code }) => code))]).toEqual([]);
+  });
+});
