@@ -125,7 +125,9 @@ export const DEFAULTS = {
   coverageWantedRatio: ratio(0.95, OURS),
   flushReachM: feet(3, OURS),
   treeRingRadiusM: feet(2, COMMON),
-  turnWeightM: { value: 0.3, unit: 'm', source: OURS },
+  // A crew wants fewer, longer rows. Of 19 beds laid with 0.3 m and with 1 m, the eight that differ have 508 turns instead of
+  // 551 at 1 m (a parking island 56 instead of 91), with 0.8 % more tubing; one, a taper, has nine turns more.
+  turnWeightM: { value: 1, unit: 'm', source: OURS },
   serviceVelocityMs: feetPerSecond(5, {
     text: 'service line limit 5 to 7 ft/s, from memory',
     standing: 'from memory',
