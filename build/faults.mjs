@@ -1,21 +1,47 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
 import { ensurePackages, run } from './install.mjs';
 
-// The long run of every test in tests/faults, and of the shell's malformed messages: the same seeds, many more faults.
+const usage = `Usage: npm run faults -- [--share N] [TEST ...]
+  --share N   the part of the long run that is tried, above 0 and up to 1 (the whole)
+  TEST        test files or folders; else tests/faults`;
+
+function readArguments() {
+  try {
+    const { values, positionals } = parseArgs({
+      allowPositionals: true,
+      options: { share: { type: 'string' } },
+    });
+    const share = Number(values.share ?? 1);
+    if (!(share > 0 && share <= 1)) throw new Error('--share takes a number above 0 and up to 1.');
+    return { share, tests: positionals.length > 0 ? positionals : ['tests/faults'] };
+  } catch (error) {
+    console.error(`${error.message}\n${usage}`);
+    process.exit(2);
+  }
+}
+
+// The long run of every test in tests/faults: the same seeds, many more faults; what was counted is listed at the end.
+const { share, tests } = readArguments();
 ensurePackages();
+const folder = mkdtempSync(join(tmpdir(), 'rillsheet-counts-'));
+const counts = join(folder, 'counts.txt');
 process.env.RILLSHEET_FAULTS = 'long';
-const suites = [
-  ['build/vitest.config.ts', 'tests/faults'],
-  ['build/vitest.app.config.ts', 'tests/shell/messages.test.ts'],
-];
-const statuses = suites.map(
-  ([config, tests]) =>
-    run('vitest/vitest.mjs', [
-      'run',
-      '--config',
-      config,
-      '--test-timeout=3600000',
-      tests,
-      ...process.argv.slice(2),
-    ]).status ?? 1,
-);
-process.exit(Math.max(...statuses));
+process.env.RILLSHEET_FAULTS_SHARE = String(share);
+process.env.RILLSHEET_FAULTS_COUNTS = counts;
+const { status } = run('vitest/vitest.mjs', [
+  'run',
+  '--config',
+  'build/vitest.config.ts',
+  '--test-timeout=14400000',
+  ...tests,
+]);
+try {
+  console.log(`\n${readFileSync(counts, 'utf8').split('\n').sort().join('\n').trim()}`);
+} catch {
+  console.log('Nothing was counted.');
+}
+rmSync(folder, { recursive: true, force: true });
+process.exit(status ?? 1);

@@ -34,7 +34,7 @@ const OUTSIDE: Readonly<Record<string, readonly string[]>> = {
 /** Packages that one room alone may import, and packages core may import at all. */
 const GEOMETRY_PACKAGES = /^(@turf\/|clipper2-ts|flatbush|polyclip-ts|jsts)/;
 const CORE_PACKAGES =
-  /^(zod|immer|jsonc-parser|@turf\/|clipper2-ts|flatbush|proj4|@tarikjabiri\/dxf|dxf-parser|papaparse|yalps|d3-scale|d3-shape)/;
+  /^(zod|immer|@turf\/|clipper2-ts|flatbush|proj4|@tarikjabiri\/dxf|dxf-parser|papaparse|yalps|d3-scale|d3-shape)/;
 
 export interface Arrow {
   readonly from: string;

@@ -1,6 +1,8 @@
 import { createElement } from 'react';
+import { readPictureHead } from '../../core/exchange';
 import { screenToPlan } from '../../core/geometry';
 import { ITEM_MAPS } from '../../core/plan';
+import { sayProblem } from '../../core/words';
 import type { FileKind } from '../../host/contract';
 import { type PdfPageAnswer, PdfPageQuestion } from '../parts/PdfPageQuestion';
 import { freeId } from '../tools/arrange';
@@ -10,14 +12,13 @@ import { edit } from './edit';
 import { host } from './host';
 import { ask } from './question';
 import { choose, showChosen } from './selection';
+import { currentPrinter } from './units';
 import { useView } from './view';
 
 const PICTURE_KIND: FileKind = { label: 'Picture or PDF', extensions: ['png', 'jpg', 'jpeg', 'pdf'] };
-/** What a plan carries of one picture, bytes; a file larger than this is refused. */
+/** What a plan carries of one picture, bytes. */
 const MOST_BYTES = 20_000_000;
 const MOST_PDF_BYTES = 100_000_000;
-/** A picture of more pixels than this would not open on a small machine. */
-const MOST_PIXELS = 60_000_000;
 
 /** A picture ready to lie under the plan; without a scale of its own it fills the view until one is set. */
 interface Picture {
@@ -36,19 +37,15 @@ function asDataUri(blob: Blob): Promise<string> {
   });
 }
 
-/** Pixels that a PNG claims in its header, before anything is unpacked. Source: PNG specification, IHDR. */
-const claimedPixels = (bytes: Uint8Array): number => {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  return bytes.length < 24 ? 0 : view.getUint32(16) * view.getUint32(20);
-};
-
-async function readPicture(bytes: Uint8Array, type: 'image/png' | 'image/jpeg'): Promise<Picture | null> {
-  if (bytes.length > MOST_BYTES) {
-    say('The picture is too large to keep in the plan.', 'stop', 'Save it under 20 MB first.');
-    return null;
-  }
-  if (type === 'image/png' && claimedPixels(bytes) > MOST_PIXELS) {
-    say('The picture has too many pixels.', 'stop', 'Save it with fewer than 60 million first.');
+async function readPicture(
+  bytes: Uint8Array,
+  type: 'image/png' | 'image/jpeg',
+  name: string,
+): Promise<Picture | null> {
+  const head = readPictureHead(bytes, name);
+  if (!head.ok) {
+    const said = sayProblem(head.problems[0]!, currentPrinter());
+    say(said.what, 'stop', said.next);
     return null;
   }
   const blob = new Blob([bytes.slice()], { type });
@@ -139,6 +136,6 @@ export async function chooseUnderlay(): Promise<void> {
     say('This is neither a PNG nor a JPEG picture, nor a PDF.', 'stop', 'Save it as one of them first.');
     return;
   }
-  const picture = isPdf ? await readPdf(bytes, name) : type ? await readPicture(bytes, type) : null;
+  const picture = isPdf ? await readPdf(bytes, name) : type ? await readPicture(bytes, type, name) : null;
   if (picture) await lay(picture, name);
 }

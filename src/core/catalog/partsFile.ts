@@ -1,14 +1,16 @@
 import Papa from 'papaparse';
 import { z } from 'zod';
-import type { Outcome, Place, Problem } from '../units';
+import { firstExcess, type Outcome, type Place, type Problem, schemaReason } from '../units';
 import { MOST_PARTS, partSchema, partsFileSchema } from './partsSchema';
 import type { Assembly, Backflow, Catalog, Dripline, Fitting, Meter, Pipe } from './types';
 
 /** Any part of a catalogue. */
 export type CatalogPart = Dripline | Pipe | Assembly | Meter | Backflow | Fitting;
 
-const MOST_CHARACTERS = 8_000_000;
+const MOST_CHARACTERS = 4_000_000;
 const MOST_PROBLEMS = 50;
+/** A part nests no deeper than six levels and has under sixty figures. */
+const FILE_LIMITS = { maxDepth: 32, maxValues: 1_000_000 };
 /** Columns may name a part's inner figures, `emitter.minHeadM`; no part nests deeper. */
 const DEEPEST_COLUMN = 3;
 const UNSAFE_NAMES: ReadonlySet<string> = new Set(['__proto__', 'constructor', 'prototype']);
@@ -33,8 +35,11 @@ function faultsOf(error: z.ZodError, where: Place): Problem[] {
     const path = [where.path ?? '', ...issue.path.map(String)].filter((step) => step !== '').join('.');
     const at: Place = { ...where, path };
     return issue.code === 'unrecognized_keys'
-      ? stop('catalog.unknown-figure', at, { names: issue.keys })
-      : stop('catalog.bad-part', at, { reason: issue.message, figure: issue.path.map(String).join('.') });
+      ? stop('catalog.unknown-figure', at, { names: issue.keys.slice(0, 10).map((key) => key.slice(0, 60)) })
+      : stop('catalog.bad-part', at, {
+          reason: schemaReason(issue),
+          figure: issue.path.map(String).join('.'),
+        });
   });
 }
 
@@ -63,6 +68,8 @@ function readRows(rows: readonly Row[]): Outcome<readonly CatalogPart[]> {
 }
 
 function readJson(text: string, file: string): Outcome<readonly CatalogPart[]> {
+  if (firstExcess(text, FILE_LIMITS) !== null)
+    return { ok: false, problems: [stop('catalog.not-a-parts-file', { file })] };
   let document: unknown;
   try {
     document = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
@@ -108,7 +115,10 @@ function lineToPart(columns: readonly string[], cells: readonly string[]): Recor
 }
 
 function readCsv(text: string, file: string): Outcome<readonly CatalogPart[]> {
-  const table = Papa.parse<string[]>(text.replace(/^\uFEFF/, ''), { skipEmptyLines: 'greedy' });
+  const table = Papa.parse<string[]>(text.replace(/^\uFEFF/, ''), {
+    skipEmptyLines: 'greedy',
+    preview: MOST_PARTS + 2,
+  });
   const fault = table.errors.find(({ code }) => code !== 'UndetectableDelimiter');
   if (fault) {
     const line = (fault.row ?? 0) + 1;

@@ -1,4 +1,5 @@
 import { type Plan, planSchema } from '../plan';
+import { schemaReason } from '../units';
 import type { Report } from './geojson/report';
 
 const MOST_ISSUES = 50;
@@ -13,7 +14,7 @@ export function checkedPlan(plan: Plan, report: Report): Plan | null {
       'stop',
       'against-the-schema',
       { id: path[1] ?? '', path: path.join('.') },
-      { text: issue.message },
+      { text: schemaReason(issue) },
     );
   }
   return null;

@@ -26,3 +26,4 @@ export {
 export { type GeoJsonOptions, readGeoJson } from './geojson/read';
 export { writeGeoJson, writePlanGeoJson } from './geojson/write';
 export { daysInMonth, type IcalOptions, weekdayOf, writeIcal } from './ical';
+export { MOST_PICTURE_BYTES, type PictureHead, readPictureHead } from './picture/head';

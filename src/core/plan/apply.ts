@@ -1,5 +1,5 @@
 import { applyPatches, enablePatches, type Patch, produceWithPatches } from 'immer';
-import type { Outcome, Problem } from '../units';
+import { type Outcome, type Problem, schemaReason } from '../units';
 import { type Command, itemSchema, type PlanDraft, Refusal, recipeOf } from './commands';
 import { ITEM_MAPS, type ItemMap, type Plan, planSchema } from './schema';
 
@@ -38,7 +38,7 @@ function touchedProblems(plan: Plan, patches: readonly PlanPatch[]): Problem[] {
         code: 'plan.bad-value',
         severity: 'stop',
         where: { id: String(itemId ?? head), path: issue.path.map(String).join('.') },
-        params: { reason: issue.message },
+        params: { reason: schemaReason(issue) },
       });
     }
   }

@@ -57,8 +57,11 @@ function movePoints(value: unknown, move: (p: { x: number; y: number }) => { x: 
   }
 }
 
+/** Names of the language itself: no file and no patch may carry them, so no item may bear them. */
+const RESERVED: ReadonlySet<string> = new Set(['__proto__', 'constructor', 'prototype']);
+
 function put(draft: PlanDraft, map: ItemMap, item: Record<string, unknown>): void {
-  if (typeof item.id !== 'string' || item.id === '' || item.id === '__proto__')
+  if (typeof item.id !== 'string' || item.id === '' || RESERVED.has(item.id))
     throw new Refusal('plan.bad-item', String(item.id));
   mapOf(draft, map)[item.id] = item;
 }
@@ -266,7 +269,7 @@ const KINDS = {
   'set-setting': command(
     z.strictObject({ key: z.string().min(1).max(100), value: z.number().nullable() }),
     (draft, p) => {
-      if (p.key === '__proto__') throw new Refusal('plan.bad-item', p.key);
+      if (RESERVED.has(p.key)) throw new Refusal('plan.bad-item', p.key);
       if (p.value === null) delete draft.settings[p.key];
       else draft.settings[p.key] = p.value;
     },

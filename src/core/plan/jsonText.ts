@@ -1,14 +1,16 @@
-import { type ParseError, parse } from 'jsonc-parser';
-import type { Outcome, Place, Problem } from '../units';
+import { firstExcess, type NestingLimits, type Outcome, type Place, type Problem } from '../units';
+import { offsetOfSyntaxError } from './jsonSyntax';
 
 /** Limits on text from outside, checked before anything is built from it. */
-export interface JsonLimits {
+export interface JsonLimits extends NestingLimits {
   readonly maxCharacters: number;
-  readonly maxDepth: number;
 }
 
-/** A plan with a picture underlay stays well under 64 million characters; no document of ours nests deeper than 20. */
-export const JSON_LIMITS: JsonLimits = { maxCharacters: 64_000_000, maxDepth: 64 };
+/**
+ * A plan with a picture underlay stays well under 64 million characters; no document of ours nests deeper than 20; the
+ * largest drawing brought in as a reference is under a million values.
+ */
+export const JSON_LIMITS: JsonLimits = { maxCharacters: 64_000_000, maxDepth: 64, maxValues: 1_500_000 };
 
 const FORBIDDEN_KEYS = new Set(['__proto__', 'constructor', 'prototype']);
 
@@ -21,58 +23,57 @@ export function placeInText(text: string, offset: number): { line: number; colum
   return { line, column: before.length - lastBreak };
 }
 
-/** Offset of the first bracket that nests deeper than allowed, or -1. Walks the text; never recurses. */
-function offsetOfTooDeep(text: string, maxDepth: number): number {
-  let depth = 0;
-  let isInString = false;
-  for (let at = 0; at < text.length; at += 1) {
-    const code = text.charCodeAt(at);
-    if (isInString) {
-      if (code === 92) at += 1;
-      else if (code === 34) isInString = false;
-    } else if (code === 34) isInString = true;
-    else if (code === 91 || code === 123) {
-      depth += 1;
-      if (depth > maxDepth) return at;
-    } else if (code === 93 || code === 125) depth -= 1;
-  }
-  return -1;
+/** A list or an object on the way down into a value, with the place that is looked at next. */
+interface Level {
+  readonly value: Readonly<Record<string, unknown>> | readonly unknown[];
+  /** Null for a list. */
+  readonly keys: readonly string[] | null;
+  next: number;
 }
 
-/** Where a text stops being JSON. Engines do not agree on saying it, so a second reader that reports offsets is asked, only then. */
-function offsetOfSyntaxError(text: string): number {
-  const errors: ParseError[] = [];
-  parse(text, errors, { disallowComments: true, allowTrailingComma: false });
-  return errors[0]?.offset ?? text.length;
-}
+const levelOf = (value: object): Level => ({
+  value: value as Level['value'],
+  keys: Array.isArray(value) ? null : Object.keys(value),
+  next: 0,
+});
 
-/** Paths of what a parsed value may not hold: keys that reach into prototypes, and numbers past the largest double. */
+const pathOf = (levels: readonly Level[]): string =>
+  levels.reduce((path, { keys, next }) => {
+    if (keys === null) return `${path}[${next - 1}]`;
+    return path === '' ? keys[next - 1]! : `${path}.${keys[next - 1]}`;
+  }, '');
+
+/**
+ * Paths of what a parsed value may not hold: keys that reach into prototypes, and numbers past the largest double.
+ * Goes down one branch at a time and keeps nothing of what it has passed, so that millions of values cost no memory.
+ */
 function unsafeParts(root: unknown): { path: string; code: string }[] {
   const found: { path: string; code: string }[] = [];
-  const waiting: { value: unknown; path: string }[] = [{ value: root, path: '' }];
-  for (let next = waiting.pop(); next !== undefined && found.length < 50; next = waiting.pop()) {
-    const { value, path } = next;
-    if (typeof value === 'number' && !Number.isFinite(value))
-      found.push({ path, code: 'file.number-too-large' });
-    if (typeof value !== 'object' || value === null) continue;
-    if (Array.isArray(value)) {
-      for (let i = value.length - 1; i >= 0; i -= 1) waiting.push({ value: value[i], path: `${path}[${i}]` });
+  if (typeof root === 'number' && !Number.isFinite(root))
+    return [{ path: '', code: 'file.number-too-large' }];
+  const levels: Level[] = typeof root === 'object' && root !== null ? [levelOf(root)] : [];
+  for (let level = levels.at(-1); level !== undefined && found.length < 50; level = levels.at(-1)) {
+    const key = level.keys === null ? level.next : level.keys[level.next];
+    if (key === undefined || (level.keys === null && level.next >= (level.value as unknown[]).length)) {
+      levels.pop();
       continue;
     }
-    for (const key of Object.keys(value).reverse()) {
-      const inner = path === '' ? key : `${path}.${key}`;
-      if (FORBIDDEN_KEYS.has(key)) found.push({ path: inner, code: 'file.forbidden-key' });
-      else waiting.push({ value: (value as Record<string, unknown>)[key], path: inner });
-    }
+    level.next += 1;
+    const value = (level.value as Record<string | number, unknown>)[key];
+    if (typeof key === 'string' && FORBIDDEN_KEYS.has(key))
+      found.push({ path: pathOf(levels), code: 'file.forbidden-key' });
+    else if (typeof value === 'number' && !Number.isFinite(value))
+      found.push({ path: pathOf(levels), code: 'file.number-too-large' });
+    else if (typeof value === 'object' && value !== null) levels.push(levelOf(value));
   }
   return found;
 }
 
 /**
- * Parses JSON from outside. Size and nesting are checked before parsing, forbidden keys and infinite numbers after.
+ * Parses JSON from outside. Size, nesting and number of values are checked before parsing, forbidden keys and infinite numbers after.
  *
  * @param fileName said in every problem's place
- * Fails: `file.too-large`, `file.too-deep`, `file.not-json`, `file.number-too-large`, `file.forbidden-key`, with line and column where known.
+ * Fails: `file.too-large`, `file.too-deep`, `file.too-many-values`, `file.not-json`, `file.number-too-large`, `file.forbidden-key`, with line and column where known.
  */
 export function parseJsonText(
   text: string,
@@ -90,8 +91,11 @@ export function parseJsonText(
   if (text.length > limits.maxCharacters) {
     return fail('file.too-large', {}, { characters: text.length, limit: limits.maxCharacters });
   }
-  const tooDeepAt = offsetOfTooDeep(text, limits.maxDepth);
-  if (tooDeepAt >= 0) return fail('file.too-deep', placeInText(text, tooDeepAt), { limit: limits.maxDepth });
+  const excess = firstExcess(text, limits);
+  if (excess?.kind === 'deep')
+    return fail('file.too-deep', placeInText(text, excess.offset), { limit: limits.maxDepth });
+  if (excess?.kind === 'many')
+    return fail('file.too-many-values', placeInText(text, excess.offset), { limit: limits.maxValues });
   let value: unknown;
   try {
     value = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);

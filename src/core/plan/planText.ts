@@ -1,4 +1,4 @@
-import type { Outcome, Problem } from '../units';
+import { type Outcome, type Problem, schemaReason } from '../units';
 import { parseJsonText } from './jsonText';
 import { migrateDocument } from './migrations';
 import { ITEM_MAPS, PLAN_VERSION, type Plan, planSchema } from './schema';
@@ -73,7 +73,9 @@ export function planFromDocument(value: unknown, fileName: string): Outcome<Plan
       ok: false,
       problems: parsed.error.issues
         .slice(0, 100)
-        .map((issue) => stop('plan.bad-value', fileName, pathText(issue.path), { reason: issue.message })),
+        .map((issue) =>
+          stop('plan.bad-value', fileName, pathText(issue.path), { reason: schemaReason(issue) }),
+        ),
     };
   }
   const problems = crossProblems(parsed.data, fileName);

@@ -5,7 +5,7 @@ const NOT_SOLVED = 'Solving the rest would answer another question than the file
 /** What a person reads of an EPANET network file coming in. */
 export const epanetSentences: Sentences = {
   'exchange.inp-too-large': () => ({
-    what: 'The file is larger than 60 MB of text.',
+    what: 'The file is larger than 4 MB of text.',
     why: 'That is far beyond one irrigation zone.',
     next: 'Cut the network to the part you want solved.',
   }),

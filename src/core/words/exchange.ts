@@ -322,4 +322,29 @@ export const exchangeSentences: Sentences = {
     why: 'A bed needs at least three corners.',
     next: 'Add the missing points, in order round the bed.',
   }),
+  'exchange.picture-too-big': (params) => ({
+    what: `The picture is larger than ${figure(params, 'count')} MB.`,
+    why: 'A plan carries its pictures with it and would grow too large to save and send.',
+    next: 'Save it with fewer pixels or stronger compression, and bring it in again.',
+  }),
+  'exchange.picture-not-taken': (params) => ({
+    what: text(params, 'kind') === '' ? 'This is no picture.' : `This is ${text(params, 'kind')}.`,
+    why: 'PNG and JPEG pictures are taken; other kinds can hold programs or outside links, or cannot be drawn everywhere.',
+    next: 'Save it as PNG or JPEG first.',
+  }),
+  'exchange.picture-broken': () => ({
+    what: 'The picture is damaged.',
+    why: 'Its parts do not follow each other as in a PNG or JPEG file.',
+    next: 'Open it in a program for pictures and save it again.',
+  }),
+  'exchange.picture-cut': () => ({
+    what: 'The picture ends in the middle.',
+    why: 'Its end mark is missing: most likely the copy or download was cut short.',
+    next: 'Copy it again from where it came.',
+  }),
+  'exchange.picture-too-many-pixels': (params) => ({
+    what: `The picture says it has ${figure(params, 'widthPx')} x ${figure(params, 'heightPx')} pixels.`,
+    why: `Decoded it would fill the memory; ${figure(params, 'most')} million pixels and ${figure(params, 'side')} to a side are taken.`,
+    next: 'Save it with fewer pixels, or cut it to the site.',
+  }),
 };

@@ -15,6 +15,11 @@ export const planSentences: Sentences = {
     why: 'No plan and no GeoJSON does; a file like that is damaged or meant to do harm.',
     next: again,
   }),
+  'file.too-many-values': (p) => ({
+    what: `The file holds more than ${figure(p, 'limit')} values.`,
+    why: 'No site does; building them all could fill the memory.',
+    next: 'Take out what does not belong to the site, or split the file by site.',
+  }),
   'file.not-json': () => ({
     what: 'The text is not JSON from this place on.',
     why: 'A plan and a GeoJSON file are both JSON; a comma, a quote or a bracket is wrong here.',

@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, realpath } from 'node:fs/promises';
 import { join, normalize, sep } from 'node:path';
 
 /**
@@ -19,7 +19,10 @@ export async function readBundleFile(
   const path = normalize(join(root, plain));
   if (!path.startsWith(root)) return null;
   try {
-    return { path, bytes: await readFile(path) };
+    // A link in the bundle must not lead out of it either.
+    const real = await realpath(path);
+    if (!real.startsWith((await realpath(root)) + sep)) return null;
+    return { path, bytes: await readFile(real) };
   } catch {
     return null;
   }

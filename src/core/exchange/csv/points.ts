@@ -6,7 +6,7 @@ import { DRAWING_UNITS, type DrawingUnit } from '../dxf/read';
 import { type Georeference, projectorAt } from '../earth';
 import { isPlainKey, type Report, startReport } from '../geojson/report';
 
-const MOST_CHARACTERS = 10_000_000;
+const MOST_CHARACTERS = 5_000_000;
 const MOST_POINTS = 50_000;
 
 /** Headings a column may have, by what it holds; compared without case, spaces and marks. */
@@ -48,6 +48,8 @@ export function readPointsCsv(text: string, options: PointsOptions): Outcome<Pla
     return { ok: false, problems: report.problems };
   };
   if (text.length > MOST_CHARACTERS) return fail('table-too-big', { count: MOST_CHARACTERS });
+  if (countLines(text, 2 * MOST_POINTS) > 2 * MOST_POINTS)
+    return fail('table-too-big', { count: MOST_POINTS });
   const table = Papa.parse<string[]>(text.replace(/^\ufeff/, ''), {
     skipEmptyLines: 'greedy',
     preview: MOST_POINTS + 2,
@@ -72,6 +74,13 @@ export function readPointsCsv(text: string, options: PointsOptions): Outcome<Pla
   return plan
     ? { ok: true, value: plan, problems: report.problems }
     : { ok: false, problems: report.problems };
+}
+
+/** Lines of a text, counted no further than just past `most`. */
+function countLines(text: string, most: number): number {
+  let lines = 1;
+  for (let at = text.indexOf('\n'); at >= 0 && lines <= most; at = text.indexOf('\n', at + 1)) lines += 1;
+  return lines;
 }
 
 function findColumns(headings: readonly string[]): Columns {
@@ -144,7 +153,9 @@ function planOf(
   }));
   const outlines = new Map<string, (typeof placed)[number][]>();
   for (const point of placed.filter((one) => one.outline !== '' && isPlainKey(one.outline))) {
-    outlines.set(point.outline, [...(outlines.get(point.outline) ?? []), point]);
+    const corners = outlines.get(point.outline) ?? [];
+    corners.push(point);
+    outlines.set(point.outline, corners);
   }
   const beds = [...outlines].flatMap(([name, corners]) => {
     if (corners.length < 3) {

@@ -11,6 +11,12 @@ import {
 /** Limits on a drawing from outside, checked before and while it is read. */
 const MOST_CHARACTERS = 30_000_000;
 const LONGEST_LINE = 10_000;
+/** Objects, vertices and entries of tables, all together. */
+const MOST_RECORDS = 300_000;
+/** Objects of the drawing and its blocks; more than are ever drawn out. */
+const MOST_OBJECTS = 60_000;
+/** Codes of one record: a light polyline of a hundred thousand corners. */
+const MOST_GROUPS = 500_000;
 
 /** Begins every drawing of the format's binary form, which is not read here. */
 const BINARY_MARK = 'AutoCAD Binary DXF';
@@ -26,50 +32,95 @@ function refuse(
 }
 
 /**
- * Reads the text of a drawing into its parts, in one pass that never goes back, so that no broken file can hold it.
+ * Reads the text of a drawing into its parts, in one pass that never goes back and keeps one record at a time, so that no
+ * file can hold it or fill the memory.
  * Fails by name where it is no drawing, too big, binary, cut short or broken.
  */
 export function parseDrawing(text: string, fileName: string): Outcome<ParsedDrawing> {
   if (text.length > MOST_CHARACTERS) return refuse('drawing-too-big', fileName, { count: MOST_CHARACTERS });
   if (text.startsWith(BINARY_MARK)) return refuse('drawing-binary', fileName);
-  const read = readRecords(text.split(/\r\n|\n|\r/));
-  return 'code' in read
-    ? refuse(read.code, fileName, {}, read.line)
-    : { ok: true, value: drawingOf(read.records), problems: [] };
+  const gathering = startGathering();
+  const fault = readRecords(text, gathering.take);
+  if (fault === null) return { ok: true, value: gathering.finish(), problems: [] };
+  return refuse(fault.code, fileName, { count: MOST_OBJECTS }, fault.line);
 }
 
-type RecordsRead =
-  | { readonly records: readonly DrawingRecord[] }
-  | { readonly code: string; readonly line: number };
+interface RecordFault {
+  readonly code: 'not-a-drawing' | 'drawing-unreadable' | 'drawing-cut' | 'drawing-too-big';
+  readonly line: number;
+}
+
+/** Gives the lines of a text one by one, whatever ends them; null after the last. */
+function linesOf(text: string): () => string | null {
+  const end = text.includes('\n') ? '\n' : '\r';
+  let at = 0;
+  return () => {
+    if (at > text.length) return null;
+    const found = text.indexOf(end, at);
+    const stop = found < 0 ? text.length : found;
+    const line = text.slice(at, text[stop - 1] === '\r' && stop > at ? stop - 1 : stop);
+    at = stop + 1;
+    return line;
+  };
+}
 
 /** Codes and values come in pairs of lines, from a first section to a last "EOF"; code 0 begins a record. */
-function readRecords(lines: readonly string[]): RecordsRead {
-  let at = 0;
-  while (lines[at]?.trim() === '999') at += 2;
-  if (lines[at]?.trim() !== '0' || lines[at + 1]?.trim() !== 'SECTION') {
-    return { code: 'not-a-drawing', line: at + 1 };
+function readRecords(text: string, take: (record: DrawingRecord) => boolean): RecordFault | null {
+  const next = linesOf(text);
+  let record: { type: string; groups: [number, string][] } | null = null;
+  let records = 0;
+  for (let line = 1; ; line += 2) {
+    const code = next()?.trim();
+    const value = next();
+    if (value === null || code === undefined) {
+      return { code: record === null ? 'not-a-drawing' : 'drawing-cut', line };
+    }
+    if (record === null && code === '999') continue;
+    if (record === null && (code !== '0' || value.trim() !== 'SECTION'))
+      return { code: 'not-a-drawing', line };
+    if (!/^-?\d{1,4}$/.test(code)) return { code: 'drawing-unreadable', line };
+    if (value.length > LONGEST_LINE) return { code: 'drawing-unreadable', line: line + 1 };
+    if (code !== '0') {
+      if (record!.groups.length >= MOST_GROUPS) return { code: 'drawing-too-big', line };
+      record!.groups.push([Number(code), value]);
+      continue;
+    }
+    if (record !== null && !take(record)) return { code: 'drawing-too-big', line };
+    if (value.trim() === 'EOF') return null;
+    records += 1;
+    if (records > MOST_RECORDS) return { code: 'drawing-too-big', line };
+    record = { type: value.trim(), groups: [] };
   }
-  const records: { type: string; groups: [number, string][] }[] = [];
-  for (; at + 1 < lines.length; at += 2) {
-    const code = lines[at]!.trim();
-    const value = lines[at + 1]!;
-    if (!/^-?\d{1,4}$/.test(code)) return { code: 'drawing-unreadable', line: at + 1 };
-    if (value.length > LONGEST_LINE) return { code: 'drawing-unreadable', line: at + 2 };
-    if (code !== '0') records.at(-1)!.groups.push([Number(code), value]);
-    else if (value.trim() === 'EOF') return { records };
-    else records.push({ type: value.trim(), groups: [] });
-  }
-  return { code: 'drawing-cut', line: lines.length };
 }
 
-function drawingOf(records: readonly DrawingRecord[]): ParsedDrawing {
+/** Puts records where they belong as they come: the header's unit, blocks, objects. */
+function startGathering(): {
+  /** False once there are more objects than can be drawn. */
+  readonly take: (record: DrawingRecord) => boolean;
+  readonly finish: () => ParsedDrawing;
+} {
   const entities: ParsedEntity[] = [];
   const blocks = new Map<string, ParsedBlock>();
   let unitCode: number | null = null;
   let section = '';
   let into: ParsedEntity[] | null = null;
-  for (let at = 0; at < records.length; at++) {
-    const record = records[at]!;
+  /** An old-style polyline waits for its vertices, which are records of their own. */
+  let open: { readonly polyline: DrawingRecord; readonly vertices: DrawingRecord[] } | null = null;
+  let objects = 0;
+  const put = (entity: ParsedEntity): void => {
+    into?.push(entity);
+    objects += 1;
+  };
+  const close = (): void => {
+    if (open !== null) put(entityOf(open.polyline, open.vertices));
+    open = null;
+  };
+  const take = (record: DrawingRecord): boolean => {
+    if (open !== null && record.type === 'VERTEX') {
+      open.vertices.push(record);
+      return true;
+    }
+    close();
     if (record.type === 'SECTION') {
       section = record.groups.find(([code]) => code === 2)?.[1].trim() ?? '';
       into = section === 'ENTITIES' ? entities : null;
@@ -81,13 +132,17 @@ function drawingOf(records: readonly DrawingRecord[]): ParsedDrawing {
       const inside: ParsedEntity[] = [];
       into = inside;
       blocks.set(name, { position, entities: inside });
-    } else if (into) {
-      const from = at + 1;
-      while (record.type === 'POLYLINE' && records[at + 1]?.type === 'VERTEX') at++;
-      if (record.type !== 'SEQEND') into.push(entityOf(record, records.slice(from, at + 1)));
-    }
-  }
-  return { unitCode, entities, blocks };
+    } else if (into && record.type === 'POLYLINE') open = { polyline: record, vertices: [] };
+    else if (into && record.type !== 'SEQEND') put(entityOf(record, []));
+    return objects <= MOST_OBJECTS;
+  };
+  return {
+    take,
+    finish: () => {
+      close();
+      return { unitCode, entities, blocks };
+    },
+  };
 }
 
 /** The unit's code stands under 70 after the variable's name under 9. */

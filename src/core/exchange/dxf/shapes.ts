@@ -26,8 +26,10 @@ export interface DrawnThings {
 }
 
 const MOST_THINGS = 50_000;
-const MOST_POINTS = 500_000;
+const MOST_POINTS = 200_000;
 const DEEPEST_BLOCK = 8;
+/** Blocks put in place, empty ones too: blocks that hold each other can multiply without ever drawing a line. */
+const MOST_PLACINGS = 100_000;
 /** Figures beyond this are no place on any site, whatever the unit. */
 const FARTHEST = 1e8;
 /** Arcs are drawn no finer than this share of their size, so that a huge one stays a few hundred points. */
@@ -50,6 +52,7 @@ export function drawnThings(drawing: ParsedDrawing): DrawnThings {
   const spots: DrawnSpot[] = [];
   const leftOut = new Map<string, number>();
   let points = 0;
+  let placings = 0;
   let isTooMuch = false;
   const leave = (what: string): void => {
     leftOut.set(what, (leftOut.get(what) ?? 0) + 1);
@@ -74,8 +77,12 @@ export function drawnThings(drawing: ParsedDrawing): DrawnThings {
         const block = entity.name === undefined ? undefined : drawing.blocks.get(entity.name);
         if (!block || depth >= DEEPEST_BLOCK) leave('INSERT');
         else
-          for (const place of placingsOf(entity, block.position, placing))
+          for (const place of placingsOf(entity, block.position, placing)) {
+            placings += 1;
+            if (placings > MOST_PLACINGS) isTooMuch = true;
+            if (isTooMuch) return;
             walk(block.entities, place, layer, depth + 1);
+          }
         continue;
       }
       const spot = spotOf(entity, layer, placing);
