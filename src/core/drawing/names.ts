@@ -21,10 +21,14 @@ export function flushMark(design: Design, runId: string): string {
   return '';
 }
 
+/** More flush valves than this are named shortly: the legend says what the symbol is. */
+const MOST_FLUSH_IN_FULL = 8;
+
 /** Devices by what stands beside them on the plan: flush valves by their run, air reliefs by number where there are several. */
 export function deviceNames(design: Design): PrintedNames {
   const devices = devicesOf(design.supply);
   const zones = new Map(design.supply.zones.map((zone) => [zone.id, zone]));
+  const isMany = devices.filter((device) => device.kind === 'flush-valve').length > MOST_FLUSH_IN_FULL;
   const reliefs = devices.filter((device) => device.kind === 'air-relief');
   return Object.fromEntries(
     devices.map((device) => {
@@ -37,7 +41,8 @@ export function deviceNames(design: Design): PrintedNames {
           ? zone?.flush.find((f) => Math.hypot(f.at.x - device.at.x, f.at.y - device.at.y) < 0.01)
           : undefined;
       const mark = flush ? flushMark(design, flush.runId) : '';
-      return [device.id, mark === '' ? words.devices[device.kind] : words.flushValveOf(mark)];
+      if (mark === '') return [device.id, words.devices[device.kind]];
+      return [device.id, isMany ? words.flushOfMany(mark) : words.flushValveOf(mark)];
     }),
   );
 }

@@ -98,6 +98,7 @@ export function drawPlanSheets(
   design: Design,
   paper: Paper,
   wantedDenominator: number | null | undefined,
+  onPlanPage: () => void = () => {},
 ): PlanSheets {
   const print = printer(design.plan.display.units);
   const frame = sheetFrame(paper);
@@ -164,7 +165,11 @@ export function drawPlanSheets(
       },
     };
   };
-  const made = tiles.length > 0 ? tiles.map((tile, i) => onPage(tile, i === 0)) : [onPage(null, true)];
+  const made = (tiles.length > 0 ? tiles : [null]).map((tile, i) => {
+    const sheet = onPage(tile, i === 0);
+    onPlanPage();
+    return sheet;
+  });
   return {
     pages: made.map((m) => m.page),
     placed: made.flatMap((m) => m.placed),

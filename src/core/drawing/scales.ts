@@ -92,7 +92,7 @@ export interface ScaleBar {
 }
 
 const ROUND_LENGTHS = [
-  1, 2, 4, 5, 8, 10, 16, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500,
+  1, 2, 4, 5, 8, 10, 16, 20, 25, 30, 32, 40, 50, 60, 64, 80, 100, 120, 150, 200, 250, 300, 400, 500,
 ];
 const ROUNDNESS = [0.5, 0.4, 0.3, 0.1];
 /** Parts that are whole inches or half decimetres on paper where there are such, else parts of whole figures. */

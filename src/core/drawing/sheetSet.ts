@@ -42,7 +42,7 @@ export interface SheetOptions {
   readonly scaleDenominator?: number | null;
   /** Sheets wanted; all unless said. */
   readonly include?: readonly SheetKind[];
-  /** Told after each page, so that a window may show how far it is. */
+  /** Told after each plan page is lettered, which is most of the work, and after the rest together, so that a window may show how far it is. */
   readonly onPage?: (done: number) => void;
 }
 
@@ -154,7 +154,19 @@ export function drawSheetSet(design: Design, options: SheetOptions = {}): Drawin
   const { plan } = design;
   const paper = PAPERS[options.paper ?? plan.display.paper ?? usualPaper(plan.display.units)];
   const wants = (kind: SheetKind): boolean => options.include?.includes(kind) ?? true;
-  const sheets = drawPlanSheets(design, paper, options.scaleDenominator ?? plan.display.scaleDenominator);
+  let done = 0;
+  const tell = (): void => {
+    done += 1;
+    options.onPage?.(done);
+  };
+  const sheets = drawPlanSheets(
+    design,
+    paper,
+    options.scaleDenominator ?? plan.display.scaleDenominator,
+    () => {
+      options.onPage?.(++done);
+    },
+  );
   const { ties } = sheets;
   const shown = new Set<string>(wants('plan') ? sheets.placed : []);
   const details = new Set<DetailKey>(wants('plan') ? sheets.details : []);
@@ -184,16 +196,13 @@ export function drawSheetSet(design: Design, options: SheetOptions = {}): Drawin
       : []),
     ...(wants('owner') ? ownerPages(design, ties, paper) : []),
   ];
-  const finished = finishPages(design, pages, '');
-  finished.forEach((_, i) => {
-    options.onPage?.(i + 1);
-  });
+  while (done < pages.length) tell();
   return {
     title: plan.project.title,
     author: plan.project.designer,
     subject: words.pages.plan,
     keywords: words.keywords,
     layers: LAYERS,
-    pages: finished,
+    pages: finishPages(design, pages, ''),
   };
 }

@@ -87,3 +87,13 @@ test('the calculations print every traced figure with its formula, inputs and so
   expect(all).toContain('Source: Bernoulli');
   expect(all).toContain("Checker's statement");
 });
+
+test('drawing tells of every page once, of a tiled plan page by page', () => {
+  const told: number[] = [];
+  const set = drawSheetSet(design, {
+    paper: 'letter',
+    scaleDenominator: 48,
+    onPage: (done) => told.push(done),
+  });
+  expect(told).toEqual(set.pages.map((_, i) => i + 1));
+});

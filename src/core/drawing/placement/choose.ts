@@ -16,7 +16,7 @@ export interface Choice<C extends Candidate> {
   readonly candidates: readonly C[];
 }
 
-const CLEAR_MM = -0.5;
+const CLEAR_MM = -1;
 
 const turn = (a: InkSegment, x: number, y: number): number =>
   Math.sign((a.b.x - a.a.x) * (y - a.a.y) - (a.b.y - a.a.y) * (x - a.a.x));
