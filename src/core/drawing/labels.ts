@@ -243,6 +243,7 @@ export function labelChoice(request: LabelRequest, ground: Ground): Choice<Drawn
         ? { a: spot.target, b: end, halfWidthMm: 0.09, group: undefined }
         : null;
     if (leader && segmentEnters(box, leader, 0.1)) return [];
+    if (lines.some((line) => segmentEnters(box, line, -0.3))) return [];
     const crossed = leader ? crossings(ground.index, leader.a, leader.b) : 0;
     return [
       {

@@ -38,23 +38,21 @@ const MAY_BE_LEFT_OUT = /^(edge|corner|name)-/;
 /** Clear paper wanted round the plan for lettering: more on a large sheet. */
 const letteringMm = (paper: Paper): number => (paper.widthMm < 350 ? 12 : 17);
 
-/** The blocks that fit beside a plan; those that must stand there push out the others. */
+/** The blocks that fit beside a plan; those that must stand there come before all others, in the order of the list. */
 function placeWithMusts(
   blocks: readonly Block[],
   columns: readonly PaperRect[],
   musts: readonly string[],
 ): Flowed {
-  let chosen = [...blocks];
-  for (;;) {
-    const flowed = placeWhole(chosen, columns);
-    const missing = flowed.left.some((block) => musts.includes(block.key));
-    const droppable = [...chosen].reverse().find((block) => !musts.includes(block.key));
-    if (!missing || !droppable) {
-      const gone = blocks.filter((block) => !chosen.includes(block));
-      return { items: flowed.items, left: [...gone, ...flowed.left] };
-    }
-    chosen = chosen.filter((block) => block !== droppable);
+  const ordered = (chosen: ReadonlySet<Block>): readonly Block[] => blocks.filter((b) => chosen.has(b));
+  let chosen: ReadonlySet<Block> = new Set(blocks.filter((block) => musts.includes(block.key)));
+  const leastLeft = placeWhole(ordered(chosen), columns).left.length;
+  for (const block of blocks) {
+    const more = new Set([...chosen, block]);
+    if (placeWhole(ordered(more), columns).left.length <= leastLeft) chosen = more;
   }
+  const flowed = placeWhole(ordered(chosen), columns);
+  return { items: flowed.items, left: [...blocks.filter((block) => !chosen.has(block)), ...flowed.left] };
 }
 
 const inset = (rect: PaperRect, byMm: number): PaperRect => ({
