@@ -1,10 +1,12 @@
 import type { Design } from '../design';
-import { printer } from '../units';
-import { drawingWords as words } from '../words';
+import { type Printer, printer } from '../units';
+import { layWords, drawingWords as words } from '../words';
 import type { Block, PaperRect } from './blocks';
 import { type DetailKey, detailBlocks, detailPages } from './details';
 import { flowPages } from './flow';
 import { type TitleText, tableFrame } from './frame';
+import { layLayout } from './layStrip/pages';
+import { layBlocks } from './layStrip/strip';
 import { PAPERS, type Paper, type PaperKey, usualPaper } from './papers';
 import { drawPlanSheets } from './planSheets';
 import { stampItems } from './stamp';
@@ -33,7 +35,7 @@ import type { Ties } from './ties';
 import type { DrawingItem, DrawingList, DrawingPage } from './types';
 
 /** The kinds of sheet a set may hold. */
-export type SheetKind = 'plan' | 'tables' | 'details' | 'commissioning' | 'owner';
+export type SheetKind = 'plan' | 'tables' | 'details' | 'laying' | 'commissioning' | 'owner';
 
 /** What may be asked of a set; all else comes from the plan. */
 export interface SheetOptions {
@@ -107,6 +109,15 @@ function ownerPages(design: Design, ties: Ties, paper: Paper): readonly BarePage
     ...upkeepBlocks(design, print),
   ].filter((block): block is Block => block !== null);
   return tablePages('owner', words.pages.owner, blocks, homePaper(paper), CARD_TYPE);
+}
+
+/** Strips to fold: each bed's tubing in the order of laying. None where nothing is routed. */
+function layPages(design: Design, print: Printer, paper: Paper): readonly BarePage[] {
+  const { layout, folds } = layLayout(paper);
+  return flowPages('laying', layWords.title, layBlocks(design, print), paper, layout).map((page) => ({
+    ...page,
+    items: [...page.items, ...folds],
+  }));
 }
 
 /** Gives pages their frames, labels and numbers. */
@@ -185,6 +196,7 @@ export function drawSheetSet(design: Design, options: SheetOptions = {}): Drawin
     ...(wants('plan') ? sheets.pages : []),
     ...(wants('tables') ? tablePages('tables', words.pages.tables, blocks, paper, TABLE_TYPE) : []),
     ...(wants('details') && fewDetails.length === 0 ? detailPages(design, print, paper, details) : []),
+    ...(wants('laying') ? layPages(design, print, paper) : []),
     ...(wants('commissioning')
       ? tablePages(
           'commissioning',

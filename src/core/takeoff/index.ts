@@ -1,3 +1,15 @@
+export {
+  type FixedSpot,
+  type LayMove,
+  type LayPlace,
+  type LayScript,
+  type LayScriptInput,
+  type LayStep,
+  type LayTie,
+  layScript,
+  type RunScript,
+  type SpotPair,
+} from './layScript';
 export { type OrderRow, supplierOrder } from './order';
 export { stapleSpacingM } from './staples';
 export { type TakeoffInput, takeOff } from './takeOff';

@@ -3,7 +3,7 @@ export const drawingWords = {
   program: 'Rillsheet',
   toFillIn: 'to fill in',
   noChanges: 'none',
-  continued: (title: string) => `${title}, continued`,
+  continued: (title: string) => (title.endsWith(', continued') ? title : `${title}, continued`),
   sheetOf: (label: string, count: number) => `${label} of ${count}`,
   notForConstruction: 'NOT FOR CONSTRUCTION',
   notForConstructionWhy: 'a stop finding stands: see the findings on this set',

@@ -4,6 +4,7 @@ export * from './details';
 export * from './drawing';
 export * from './foresight';
 export { LAYOUT_NAMES } from './layout';
+export * from './layStrip';
 export { editNames } from './plan';
 export * from './plots';
 export * from './say';

@@ -1,0 +1,2 @@
+export { type LayScriptInput, layScript } from './layScript';
+export type * from './types';
