@@ -4,6 +4,7 @@ import { designJson } from '../core/exchange';
 import type { Plan } from '../core/plan';
 import { printer, type UnitSystem } from '../core/units';
 import type { FontBytes } from '../render';
+import { outputsAgainst, wayName } from './against';
 import { type FolderRefusal, refusalOf, writeOutputs } from './outFolder';
 import { chooseOutputs, OUTPUTS, type OutputFile } from './outputs';
 import { type ReadChoices, readInput, readPlanText } from './readInput';
@@ -19,6 +20,8 @@ export interface DesignCommandOptions {
   readonly parts?: string | null;
   /** Unit and layers of a drawing or a table of points. */
   readonly read?: ReadChoices;
+  /** Another plan of the same site, designed too and weighed against this one. */
+  readonly against?: string | null;
   readonly units: UnitSystem | null;
   readonly paper: PaperKey | null;
   readonly scaleDenominator: number | null;
@@ -123,6 +126,22 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
     files.push(
       ...kind.make(design, { fonts, paper: options.paper, scaleDenominator: options.scaleDenominator }),
     );
+  }
+  if (options.against) {
+    around.progress(`against ${options.against}\n`);
+    const compared = await outputsAgainst(options.against, design, {
+      ...options,
+      catalog: catalog.value,
+      fonts,
+      names: { first: wayName(options.file), second: wayName(options.against) },
+    });
+    if (!compared.ok) {
+      around.progress(
+        `"${options.against}" cannot be used. Nothing was written.\n${compared.problems.map((problem) => `${problemLines(problem, print)}\n`).join('')}`,
+      );
+      return EXIT.unreadable;
+    }
+    files.push(...compared.value);
   }
   const failed = await writeOutputs(options.out, files);
   if (failed !== null) {

@@ -79,6 +79,10 @@ program
     {},
   )
   .option('--parts <file>', "the user's own parts, JSON or CSV, in place of typical ones")
+  .option(
+    '--against <file>',
+    'another plan of the same site: both are weighed in ways.csv, ways.json, ways.pdf',
+  )
   .option('--json', 'the summary as JSON', false)
   .option('--strict', 'warnings count as blocking', false)
   .option('--jobs <count>', 'how many plans of a folder or stream are designed at a time', jobsOf, null)
@@ -96,6 +100,7 @@ program
         drawingUnit?: DrawingUnit;
         layer: Readonly<Record<string, LayerKind>>;
         parts?: string;
+        against?: string;
         json: boolean;
         strict: boolean;
         force: boolean;
@@ -105,6 +110,7 @@ program
         file,
         out: given.out,
         parts: given.parts ?? null,
+        against: given.against ?? null,
         read: { ...(given.drawingUnit ? { unit: given.drawingUnit } : {}), layers: given.layer },
         units: given.units ?? null,
         paper: given.paper ?? null,

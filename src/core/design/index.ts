@@ -5,3 +5,4 @@ export * from './marks';
 export * from './pipeline';
 export * from './types';
 export * from './wettedGround';
+export * from './ways';

@@ -7,3 +7,4 @@ export { SYMBOLS, type SymbolKey, type SymbolStroke } from './symbols';
 export { type ForeseenTable, foresightTables } from './tables/foresightBlocks';
 export * from './text';
 export * from './types';
+export { drawWays, type WayNames } from './ways';

@@ -2,6 +2,7 @@ export { type PointsOptions, readPointsCsv } from './csv/points';
 export { scheduleCsv } from './csv/scheduleCsv';
 export { cutsCsv, orderCsv, takeoffCsv } from './csv/takeoffCsv';
 export { type Cell, csvText } from './csv/text';
+export { waysCsv, waysJsonText } from './csv/waysCsv';
 export { DESIGN_JSON_VERSION, designJson, designJsonText, emittersJsonText, namesOf } from './designJson';
 export { designSchema } from './designSchema';
 export {

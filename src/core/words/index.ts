@@ -20,3 +20,4 @@ export {
 } from './soilwater';
 export { TASK_NAMES } from './takeoff';
 export * from './types';
+export * from './ways';
