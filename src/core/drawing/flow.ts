@@ -17,6 +17,8 @@ export interface PageLayout {
   readonly frame: SheetFrame;
   readonly columns: readonly PaperRect[];
   readonly largestType: number;
+  /** The smallest it may be set in to save pages; 1, the plan's own, unless said. */
+  readonly leastType?: number;
 }
 
 const MOST_PAGES = 200;
@@ -78,12 +80,13 @@ export function flowPages(
   layout: PageLayout,
 ): readonly BarePage[] {
   const set = blocks.map(rememberParts);
-  const smallest = pagesAt(set, columnsAt(layout.columns, 1));
+  const leastType = layout.leastType ?? 1;
+  const smallest = pagesAt(set, columnsAt(layout.columns, leastType));
   let type = layout.largestType;
   let pages = pagesAt(set, columnsAt(layout.columns, type));
-  while (pages.length > smallest.length && type > 1) {
-    type = Math.max(1, type - TYPE_STEP);
-    pages = type === 1 ? smallest : pagesAt(set, columnsAt(layout.columns, type));
+  while (pages.length > smallest.length && type > leastType) {
+    type = Math.max(leastType, type - TYPE_STEP);
+    pages = type === leastType ? smallest : pagesAt(set, columnsAt(layout.columns, type));
   }
   const last = pages.length - 1;
   return pages.map((page, i) => ({

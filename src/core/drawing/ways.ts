@@ -2,7 +2,7 @@ import type { Design, WaySide, WaysCompared } from '../design';
 import { boxOf, type PaperView, planToPaper, uniteBoxes } from '../geometry';
 import { printer } from '../units';
 import { wayLines, waysWords, drawingWords as words } from '../words';
-import { blockHeightMm, flowBlocks, LINE_MM, type PaperRect } from './blocks';
+import { blockHeightMm, drawPlaced, flowBlocks, LINE_MM, type PaperRect } from './blocks';
 import { frameItems, tableFrame } from './frame';
 import { PAPERS, type PaperKey, usualPaper } from './papers';
 import { lineItem, pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
@@ -87,7 +87,7 @@ function tableItems(
   names: WayNames,
   at: PaperRect,
 ): readonly DrawingItem[] {
-  return flowBlocks([waysTable(design, compared, names)], [at], words.continued).items;
+  return drawPlaced(flowBlocks([waysTable(design, compared, names)], [at], words.continued).placed);
 }
 
 function waysTable(design: Design, compared: WaysCompared, names: WayNames) {

@@ -42,5 +42,8 @@ export function layLayout(paper: Paper): {
 } {
   const { frame } = tableFrame(paper);
   const columns = stripsOf(frame.field);
-  return { layout: { frame, columns, enlargedBy: STRIP_TYPE }, folds: foldItems(columns) };
+  return {
+    layout: { frame, columns, largestType: STRIP_TYPE, leastType: STRIP_TYPE },
+    folds: foldItems(columns),
+  };
 }

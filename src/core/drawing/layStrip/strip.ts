@@ -126,15 +126,11 @@ export function layBlocks(design: Design, print: Printer): readonly Block[] {
         marks: new Map(markedRuns(bed).map(({ run, mark }) => [run.id, mark])),
         print,
       };
-      let set: { readonly widthMm: number; readonly parts: readonly Part[] } | null = null;
       return {
         key: `lay-${bed.id}`,
         title: layWords.bed(bed.name),
         head: () => [],
-        parts: (widthMm) => {
-          if (set?.widthMm !== widthMm) set = { widthMm, parts: partsOf(strip, widthMm) };
-          return set.parts;
-        },
+        parts: (widthMm) => partsOf(strip, widthMm),
       };
     });
 }
