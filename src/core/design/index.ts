@@ -4,5 +4,5 @@ export * from './foresight';
 export * from './marks';
 export * from './pipeline';
 export * from './types';
-export * from './wettedGround';
 export * from './ways';
+export * from './wettedGround';
