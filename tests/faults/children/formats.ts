@@ -31,14 +31,16 @@ export const DOORS = {
 export type DoorName = keyof typeof DOORS;
 
 /** What is wrong with a list of problems: one that says no place, no reason or no remedy. Null: nothing. */
-function unsaid(problems: readonly Problem[]): string | null {
+function unsaid(problems: readonly Problem[], input: string): string | null {
   for (const problem of problems.slice(0, 20)) {
     const said = sayProblem(problem, printer('us'));
     if (said.what === problem.code || said.what.length < 4) return `${problem.code} has no words`;
     if (said.why.length < 4) return `${problem.code} says no reason`;
     if (said.next.length < 4) return `${problem.code} says no remedy`;
     if (!problem.where.file) return `${problem.code} names no file`;
-    if (/undefined|NaN|\[object/.test(said.what + said.why + said.next)) return `${problem.code} has a gap`;
+    // What the input itself says may be said back.
+    const gap = /undefined|NaN|\[object/.exec(said.what + said.why + said.next)?.[0];
+    if (gap !== undefined && !input.includes(gap)) return `${problem.code} has a gap: ${gap}`;
   }
   return null;
 }
@@ -60,7 +62,7 @@ export function tryDoor(
   }
   if (({} as Record<string, unknown>).polluted !== undefined) return { isTaken: true, fault: 'polluted' };
   if (!outcome.ok && outcome.problems.length === 0) return { isTaken: false, fault: 'refused in silence' };
-  const gap = unsaid(outcome.problems);
+  const gap = unsaid(outcome.problems, text);
   if (gap !== null || !outcome.ok) return { isTaken: outcome.ok, fault: gap };
   const plan = door.planOf(outcome.value as never);
   if (plan === null) return { isTaken: true, fault: null };
