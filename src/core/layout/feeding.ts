@@ -61,10 +61,10 @@ export function feedCircuit(
   const path = fed.path;
   if (wish) {
     const near = clearFoot(wish, path, room);
-    if (near && (near.distanceM <= NEAR_M || !isMovable)) return loopFeed(wish, near.alongM, path);
+    if (near && (near.distanceM <= NEAR_M || !isMovable)) return loopFeed(wish, near.alongM, path, room);
   }
   const moved = nearestEdgePlace(path, wish, room);
-  if (moved) return loopFeed(moved.stubUp, moved.alongM, path);
+  if (moved) return loopFeed(moved.stubUp, moved.alongM, path, room);
   return null;
 }
 
@@ -81,13 +81,13 @@ export function keptFeed({ lead, runs }: Circuit): Feed | null {
   };
 }
 
-function loopFeed(stubUp: PlanPoint, alongM: number, path: Polyline): Feed {
-  const beginM = awayFromBend(path, alongM);
+function loopFeed(stubUp: PlanPoint, alongM: number, path: Polyline, room: LeadRoom): Feed {
+  const beginM = awayFromBend(path, alongM, (at) => isClear(stubUp, at, room));
   return { stubUp, begin: pointAlong(path, beginM).at, beginM, isTurned: false };
 }
 
-/** A tee is pushed onto straight tubing: within a hand's breadth of the nearest point a straight place is taken if there is one. */
-function awayFromBend(path: Polyline, alongM: number): number {
+/** A tee is pushed onto straight tubing: within a hand's breadth of the nearest point a straight place is taken if the lead reaches one. */
+function awayFromBend(path: Polyline, alongM: number, isReached: (at: PlanPoint) => boolean): number {
   const lengthM = polylineLengthM(path);
   const wrap = (value: number): number => ((value % lengthM) + lengthM) % lengthM;
   const isStraight = (atM: number): boolean => {
@@ -96,7 +96,11 @@ function awayFromBend(path: Polyline, alongM: number): number {
     return Math.cos(before - after) > 0.9995;
   };
   for (const shiftM of [0, 0.05, -0.05, 0.1, -0.1, 0.15, -0.15])
-    if (isStraight(alongM + shiftM)) return wrap(alongM + shiftM);
+    if (
+      isStraight(alongM + shiftM) &&
+      (shiftM === 0 || isReached(pointAlong(path, wrap(alongM + shiftM)).at))
+    )
+      return wrap(alongM + shiftM);
   return wrap(alongM);
 }
 

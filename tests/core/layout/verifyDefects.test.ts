@@ -116,6 +116,20 @@ describe.each(LAID)('a sound route through $name', ({ bed }) => {
     expect(found(bed, { joins })).toContain('unfed');
   });
 
+  test('with its lead run on past the tee, across the loop and back, is found crossing', () => {
+    const lead = part.runs.find((run) => run.role === 'lead')!;
+    const tee = lead.path.at(-1)!;
+    const [before, after] = [main.path[1]!, main.path.at(-2)!];
+    const along = { x: before.x - after.x, y: before.y - after.y };
+    const lengthM = Math.hypot(along.x, along.y);
+    const over = (side: number): Point => ({
+      x: tee.x + (0.05 * along.x - 0.03 * side * along.y) / lengthM,
+      y: tee.y + (0.05 * along.y + 0.03 * side * along.x) / lengthM,
+    });
+    const across = withRun(part, lead, [lead.path[0]!, over(1), over(-1), tee]);
+    expect(found(bed, { runs: across })).toContain('crossing');
+  });
+
   test('with a point that is no number is found so', () => {
     const path = main.path.map((p, i) => (i === 5 ? { x: p.x, y: Number.NaN } : p));
     expect(found(bed, { runs: withRun(part, main, path) })).toEqual(['not-finite']);

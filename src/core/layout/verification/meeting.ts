@@ -4,6 +4,9 @@ import { CellIndex, type LaidRun, type Pieces, pointToLengthM } from './pieces';
 /** Passes nearer than this lie on each other: a crossing that falls on the end of a piece. */
 const TOUCH_M = 1e-7;
 
+/** Tubing may run across other tubing only within the body of the fitting that joins them: ends are rounded to a grid. */
+const AT_FITTING_M = 0.005;
+
 /** Where tubing meets tubing: proper crossings, and the least distance between passes that are not neighbours along the tube. */
 export interface Meeting {
   readonly crossings: number;
@@ -22,6 +25,19 @@ function areCrossing(p: Pieces, i: number, j: number): boolean {
   if (turn(ax, ay, bx, by, cx, cy) * turn(ax, ay, bx, by, dx, dy) >= -1e-14) return false;
   return turn(cx, cy, dx, dy, ax, ay) * turn(cx, cy, dx, dy, bx, by) < -1e-14;
 }
+
+function crossingPlace(p: Pieces, i: number, j: number): { x: number; y: number } {
+  const [ax, ay, bx, by] = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!];
+  const before = turn(p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!, ax, ay);
+  const after = turn(p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!, bx, by);
+  const share = before / (before - after);
+  return { x: ax + (bx - ax) * share, y: ay + (by - ay) * share };
+}
+
+const middleOf = (p: Pieces, i: number): [number, number] => [
+  (p.ax[i]! + p.bx[i]!) / 2,
+  (p.ay[i]! + p.by[i]!) / 2,
+];
 
 function distanceM(p: Pieces, i: number, j: number): number {
   const [ax, ay, bx, by] = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!];
@@ -76,10 +92,7 @@ export function findMeetings(
   joins.forEach((join, i) => {
     joinIndex.add(i, join.x, join.y, join.x, join.y);
   });
-  const isAtSharedJoin = (i: number, j: number): boolean => {
-    const x = (pieces.ax[i]! + pieces.bx[i]!) / 2;
-    const y = (pieces.ay[i]! + pieces.by[i]!) / 2;
-    const reach = limits.joinReachM;
+  const isAtSharedJoin = (i: number, j: number, x: number, y: number, reach: number): boolean => {
     let shared = false;
     joinIndex.visit(x - reach, y - reach, x + reach, y + reach, (k) => {
       const join = joins[k]!;
@@ -108,7 +121,8 @@ export function findMeetings(
         const along = alongM(pieces, runs, i, j);
         const place = { x: pieces.ax[i]!, y: pieces.ay[i]! };
         if (areCrossing(pieces, i, j)) {
-          if (isAtSharedJoin(i, j) && along === Number.POSITIVE_INFINITY) return;
+          const { x, y } = crossingPlace(pieces, i, j);
+          if (along === Number.POSITIVE_INFINITY && isAtSharedJoin(i, j, x, y, AT_FITTING_M)) return;
           crossings += 1;
           at = place;
           separationM = 0;
@@ -117,7 +131,8 @@ export function findMeetings(
         const oneIsLead = runs[pieces.run[i]!]!.role === 'lead' || runs[pieces.run[j]!]!.role === 'lead';
         if (along <= limits.neighbourM || oneIsLead) return;
         const distance = distanceM(pieces, i, j);
-        if (distance >= separationM || isAtSharedJoin(i, j)) return;
+        if (distance >= separationM || isAtSharedJoin(i, j, ...middleOf(pieces, i), limits.joinReachM))
+          return;
         if (distance < TOUCH_M) crossings += 1;
         separationM = distance;
         if (crossings <= 1) at = place;
