@@ -21,6 +21,7 @@ const DEBIAN = {
   pdftoppm: 'poppler-utils',
   qpdf: 'qpdf',
   ogrinfo: 'gdal-bin',
+  parallel: 'parallel',
   'xvfb-run': 'xvfb',
 };
 
