@@ -48,7 +48,8 @@ export function wayLines(first: WayFigures, second: WayFigures, print: Printer):
   return (Object.keys(NAMES) as (keyof WayFigures)[]).map((key) => {
     const [a, b] = [first[key], second[key]];
     const difference = a === null || b === null ? '' : printed(key, Math.abs(b - a), print);
-    const sign = a === null || b === null || a === b ? '' : b > a ? '+' : '-';
+    const isSame = difference === '' || Number.parseFloat(difference) === 0;
+    const sign = a === null || b === null || isSame ? '' : b > a ? '+' : '-';
     return {
       key,
       name: NAMES[key],

@@ -9,12 +9,15 @@ import {
 } from '../../geometry';
 import type { LayMove, LayScript, LayStep } from '../../takeoff';
 import type { Part } from '../blocks';
-import { circleSteps, pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
+import { pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { measureText } from '../text';
-import type { DrawingItem } from '../types';
+import type { DrawingItem, Ink } from '../types';
 
 const MOST_TALL_RATIO = 1.1;
-const DISC_MM = 1.75;
+/** Paper kept clear round a number. */
+const LEAST_CLEAR_MM = 1.5;
+/** Lines are looked at this often when they come by a number. */
+const LOOK_MM = 0.3;
 /** The sketch loses no more than this of a curve, on paper. */
 const FINE_MM = 0.1;
 
@@ -40,50 +43,85 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
       const mark = { layer: 'tables', group: `lay-${bed.id}` };
       const onPaper = (path: readonly { x: number; y: number }[]): PaperPoint[] =>
         simplifyPath(path, FINE_MM / mmPerM).map((p) => planToPaper(p, view));
+      const numbers = numbersOf(bed, script, view);
+      const lines = (path: readonly PaperPoint[], ink: Ink, widthMm: number): readonly DrawingItem[] =>
+        clearOf(path, numbers).map((piece) =>
+          pathItem(mark, polylineSteps(piece), { stroke: stroke(ink, widthMm) }),
+        );
       return [
-        ...rings.map((ring) =>
-          pathItem(mark, polylineSteps(onPaper(ring), true), { stroke: stroke('ink-3', WEIGHT.thin) }),
+        ...rings.flatMap((ring) => {
+          const path = onPaper(ring);
+          return lines(path[0] ? [...path, path[0]] : path, 'ink-3', WEIGHT.thin);
+        }),
+        ...bed.layout.runs.flatMap((run) => lines(onPaper(run.path), 'ink', WEIGHT.bold)),
+        ...numbers.map(({ at, text }) =>
+          textItem(mark, { x: at.x, y: at.y + SIZE.small * 0.34 }, text, {
+            font: 'narrow-semibold',
+            sizeMm: SIZE.small,
+            anchor: 'middle',
+          }),
         ),
-        ...bed.layout.runs.map((run) =>
-          pathItem(mark, polylineSteps(onPaper(run.path)), { stroke: stroke('ink', WEIGHT.bold) }),
-        ),
-        ...numbers(bed, script, view, mark),
       ];
     },
   };
 }
 
+/** A number with the round of paper kept clear for it. */
+interface Numbered {
+  readonly at: PaperPoint;
+  readonly text: string;
+  readonly radiusMm: number;
+}
+
 /** Numbers of turns on their bends; where bends crowd, the next number stands for those it leaves no room for. */
-function numbers(
-  bed: DesignedBed,
-  script: LayScript,
-  view: PaperView,
-  mark: { readonly layer: string; readonly group: string },
-): readonly DrawingItem[] {
-  const placed: PaperPoint[] = [];
-  return script.runs.flatMap((laid) => {
+function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readonly Numbered[] {
+  const placed: Numbered[] = [];
+  for (const laid of script.runs) {
     const run = bed.layout.runs.find((r) => r.id === laid.runId);
-    if (!run) return [];
-    return laid.steps.flatMap((step, i): DrawingItem[] => {
-      if (step.kind !== 'begin' && !isTurn(step)) return [];
+    if (!run || run.emittersM.length === 0) continue;
+    laid.steps.forEach((step, i) => {
+      if (step.kind !== 'begin' && !isTurn(step)) return;
       const middleM = isTurn(step) ? (step.fromM + step.alongM) / 2 : 0;
       const at = planToPaper(pointAlong(run.path, middleM).at, view);
       const text = String(i + 1);
-      const radiusMm = Math.max(DISC_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + 0.35);
-      if (placed.some((p) => Math.hypot(p.x - at.x, p.y - at.y) < 2 * radiusMm + 0.4)) return [];
-      if (run.emittersM.length === 0) return [];
-      placed.push(at);
-      return [
-        pathItem(mark, circleSteps(at.x, at.y, radiusMm), {
-          fill: 'paper',
-          stroke: stroke('ink', WEIGHT.hair),
-        }),
-        textItem(mark, { x: at.x, y: at.y + SIZE.small * 0.34 }, text, {
-          font: 'narrow-semibold',
-          sizeMm: SIZE.small,
-          anchor: 'middle',
-        }),
-      ];
+      const radiusMm = Math.max(LEAST_CLEAR_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + 0.5);
+      if (placed.some((p) => Math.hypot(p.at.x - at.x, p.at.y - at.y) < p.radiusMm + radiusMm)) return;
+      placed.push({ at, text, radiusMm });
     });
+  }
+  return placed;
+}
+
+/** A line left out where it would run through a number. */
+function clearOf(
+  path: readonly PaperPoint[],
+  numbers: readonly Numbered[],
+): readonly (readonly PaperPoint[])[] {
+  const pieces: PaperPoint[][] = [];
+  let open: PaperPoint[] | null = null;
+  const isClear = (p: PaperPoint): boolean =>
+    numbers.every((n) => Math.hypot(n.at.x - p.x, n.at.y - p.y) >= n.radiusMm);
+  const reach = (p: PaperPoint): void => {
+    if (!isClear(p)) open = null;
+    else if (open) open.push(p);
+    else {
+      open = [p];
+      pieces.push(open);
+    }
+  };
+  path.forEach((p, i) => {
+    const before = path[i - 1];
+    const lengthMm = before ? Math.hypot(p.x - before.x, p.y - before.y) : 0;
+    const steps = before ? Math.max(1, Math.ceil(lengthMm / LOOK_MM)) : 1;
+    for (let k = 1; k <= steps; k++)
+      reach(
+        before
+          ? {
+              x: before.x + ((p.x - before.x) * k) / steps,
+              y: before.y + ((p.y - before.y) * k) / steps,
+            }
+          : p,
+      );
   });
+  return pieces.filter((piece) => piece.length > 1);
 }
