@@ -7,6 +7,7 @@ import { FieldReadings } from '../parts/FieldReadings';
 import { Finding } from '../parts/Finding';
 import { Foreseen } from '../parts/Foreseen';
 import { Section } from '../parts/Section';
+import { Ways } from '../parts/Ways';
 import { useDesk } from '../state/desk';
 import { showFinding, spotOfFinding } from '../state/findings';
 import { useNames } from '../state/names';
@@ -57,6 +58,7 @@ export function ReviewPage(): ReactElement {
       ) : null}
       <FieldReadings />
       <Foreseen />
+      <Ways />
     </>
   );
 }
