@@ -6,8 +6,9 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/app/**', 'tests/shell/**', 'tests/bench/**'],
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    // A limit for what hangs, not a claim about speed: a loaded machine is ten times slower.
+    testTimeout: 180_000,
+    hookTimeout: 240_000,
     pool: 'forks',
     maxWorkers: 2,
   },

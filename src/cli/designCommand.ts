@@ -1,4 +1,4 @@
-import { type Design, designPlan, withForesight } from '../core/design';
+import { type Design, designPlan } from '../core/design';
 import type { PaperKey } from '../core/drawing';
 import { designJson } from '../core/exchange';
 import type { Plan } from '../core/plan';
@@ -110,8 +110,7 @@ export async function runDesign(options: DesignCommandOptions, around: Surroundi
       lastStage = stage;
     },
   });
-  around.progress('foresee (97 %)\n');
-  const design: Design = withForesight({ ...made, findings: [...read.problems, ...made.findings] });
+  const design: Design = { ...made, findings: [...read.problems, ...made.findings] };
   const code = exitCodeOf(design, options.strict);
   if (code === EXIT.unreadable) {
     around.progress(

@@ -1,4 +1,4 @@
-import type { Design } from '../core/design';
+import { type Design, withForesight } from '../core/design';
 import { drawCalculations, drawSheetSet, type PaperKey } from '../core/drawing';
 import {
   cutsCsv,
@@ -59,7 +59,7 @@ export const OUTPUTS: readonly OutputKind[] = [
     make: (design, { fonts, paper, scaleDenominator }) => [
       {
         name: 'install-sheet.pdf',
-        bytes: renderPdf(drawSheetSet(design, { paper, scaleDenominator }), fonts),
+        bytes: renderPdf(drawSheetSet(withForesight(design), { paper, scaleDenominator }), fonts),
       },
     ],
   },
