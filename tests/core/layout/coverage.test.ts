@@ -69,8 +69,9 @@ describe('figures a crew reads', () => {
     { x: 0, y: 0 },
   ];
 
-  test('a rectangle walked once has three turns between its four sides', () => {
-    expect(countTurns(square, 0.5)).toBe(3);
+  test('a rectangle walked round has a turn at each of its four corners, three sides of it two', () => {
+    expect(countTurns(square, 0.5)).toBe(4);
+    expect(countTurns(square.slice(0, 4), 0.5)).toBe(2);
   });
 
   test('all of it is straight, and two sides lie along the rows', () => {
