@@ -83,8 +83,13 @@ function wire(files: FileHost): void {
   answer('saveAs', (name, bytes) => saving(files.saveAs(textOf(name), bytesOf(bytes))));
   answer('exportBytes', (name, bytes) => files.exportBytes(textOf(name), bytesOf(bytes)));
   answer('print', (pdf) => printPdf(bytesOf(pdf)));
-  answer('journalAppend', (planId, line) =>
-    files.journalAppend({ planId: textOf(planId), line: textOf(line, 10_000_000) }),
+  answer('journalAppend', (planId, line, name, begins) =>
+    files.journalAppend({
+      planId: textOf(planId),
+      line: textOf(line, 10_000_000),
+      name: textOf(name),
+      begins: flagOf(begins),
+    }),
   );
   answer('journalRead', () => files.journalRead());
   answer('journalClear', (planId) => files.journalClear(textOf(planId)));

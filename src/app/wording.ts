@@ -97,18 +97,3 @@ export const STRUCTURE_NAMES = {
   fence: 'Fence',
   obstacle: 'Obstacle',
 } as const;
-
-export const MONTH_NAMES = [
-  'January',
-  'February',
-  'March',
-  'April',
-  'May',
-  'June',
-  'July',
-  'August',
-  'September',
-  'October',
-  'November',
-  'December',
-] as const;

@@ -15,12 +15,12 @@ import { fonts, openPdf, pathBoxes } from './readBack';
 
 /** The drawing of a set with one line of its lettering: what is measured here is drawn, and embedding faces takes time. */
 function drawingOnly(list: DrawingList): DrawingList {
-  const only = (items: readonly DrawingItem[]): readonly DrawingItem[] =>
+  const linework = (items: readonly DrawingItem[]): readonly DrawingItem[] =>
     items.flatMap((item) =>
-      item.kind === 'text' ? [] : item.kind === 'clip' ? { ...item, items: only(item.items) } : item,
+      item.kind === 'text' ? [] : item.kind === 'clip' ? { ...item, items: linework(item.items) } : item,
     );
   const text = list.pages[0]!.items.find((item) => item.kind === 'text')!;
-  return { ...list, pages: list.pages.map((page) => ({ ...page, items: [text, ...only(page.items)] })) };
+  return { ...list, pages: list.pages.map((page) => ({ ...page, items: [text, ...linework(page.items)] })) };
 }
 
 /** Widths in points of all paths of a printed page. */

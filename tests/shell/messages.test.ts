@@ -74,10 +74,21 @@ describe('messages of every kind and none', () => {
 
   it('a journal of any name stays inside the program’s own folder', async () => {
     const append = shell.control.handlers.get('journalAppend');
-    for (const name of escapes) await append?.(SENDER, name, 'a line');
+    for (const name of escapes) await append?.(SENDER, name, 'a line', 'Garden', true);
     const journals = readdirSync(join(shell.control.dataFolder, 'journal'));
     expect(journals.every((name) => /^[0-9a-f]{24}\.journal$/.test(name))).toBe(true);
     expect(existsSync(join(shell.control.dataFolder, '..', 'etc'))).toBe(false);
+  });
+
+  it('a journal keeps the name of its plan and where its story begins, to be offered by after a fall', async () => {
+    const append = shell.control.handlers.get('journalAppend');
+    expect(await append?.(SENDER, 'plan-1', 'first', 'Back garden', true)).toMatchObject({ kind: 'done' });
+    expect(await append?.(SENDER, 'plan-1', 'second', 'Back garden', false)).toMatchObject({ kind: 'done' });
+    expect(await shell.control.handlers.get('journalRead')?.(SENDER)).toContainEqual({
+      planId: 'plan-1',
+      name: 'Back garden',
+      lines: ['first', 'second'],
+    });
   });
 
   it('a token of any text opens and saves nothing', async () => {

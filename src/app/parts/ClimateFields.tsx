@@ -1,9 +1,9 @@
 import { type ReactElement, useState } from 'react';
 import type { Plan } from '../../core/plan';
 import { CLIMATE_TABLES, climateTableFor, computeReferenceEt } from '../../core/soilwater';
+import { MONTHS } from '../../core/words';
 import { edit } from '../state/edit';
 import { usePrinter } from '../state/units';
-import { MONTH_NAMES } from '../wording';
 import { ChoiceField } from './ChoiceField';
 import { QuantityField } from './QuantityField';
 import { Line, Section } from './Section';
@@ -14,7 +14,7 @@ type Climate = Plan['site']['climate'];
 const setClimate = (climate: Climate): boolean =>
   edit({ name: 'set-site', params: { changes: { climate } } });
 const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
-const NO_YEAR: readonly number[] = MONTH_NAMES.map(() => 0);
+const NO_YEAR: readonly number[] = MONTHS.map(() => 0);
 
 /** Need of water and rain by month: picked from a table, typed, or computed from the weather. */
 export function ClimateFields({ climate }: { readonly climate: Climate }): ReactElement {
@@ -77,7 +77,7 @@ function Months(props: {
   return (
     <details>
       <summary>{props.title}</summary>
-      {MONTH_NAMES.map((month, index) => (
+      {MONTHS.map((month, index) => (
         <QuantityField
           key={month}
           label={month}
@@ -101,7 +101,7 @@ type Temperatures = readonly (readonly [number | null, number | null])[];
 /** Reference ET from the day's warmest and coldest, month by month, where nothing better is known. */
 function FromWeather({ climate }: { readonly climate: Climate }): ReactElement {
   const printer = usePrinter();
-  const [temperatures, setTemperatures] = useState<Temperatures>(MONTH_NAMES.map(() => [null, null]));
+  const [temperatures, setTemperatures] = useState<Temperatures>(MONTHS.map(() => [null, null]));
   const { latitudeRad, elevationM } = climate;
   const months = temperatures.flatMap(([maxC, minC]) =>
     maxC === null || minC === null
@@ -132,7 +132,7 @@ function FromWeather({ climate }: { readonly climate: Climate }): ReactElement {
       <p className="aside">
         Mean daily highest and lowest of each month, °C, by the Hargreaves formula; it asks for the latitude.
       </p>
-      {MONTH_NAMES.map((month, index) => (
+      {MONTHS.map((month, index) => (
         <div key={month} className="pair">
           <QuantityField
             label={`${month}, highest`}

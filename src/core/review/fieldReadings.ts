@@ -1,5 +1,6 @@
 import type { Zone } from '../supply';
 import { HEAD_M_PER_PSI, type Problem, type Source } from '../units';
+import { readingPlace } from './readingPlace';
 import type { Rule } from './types';
 
 /** A reading within 2 psi or a tenth of the prediction agrees with it, whichever is wider; a flow within a tenth. */
@@ -12,7 +13,6 @@ const PRACTICE: Source = {
 
 /** Pressure predicted at a place named on the commissioning page; null where the place is not one of them. */
 function predictedHeadM(zone: Zone, place: string): number | null {
-  const named = place.toLowerCase();
   const nodeHeadM = (nodeId: string): number | null => {
     const index = zone.network.nodes.findIndex((node) => node.id === nodeId);
     const node = zone.network.nodes[index];
@@ -20,11 +20,18 @@ function predictedHeadM(zone: Zone, place: string): number | null {
     return node === undefined || headM === undefined ? null : headM - node.elevationM;
   };
   if (zone.solution.status !== 'settled') return null;
-  if (/inlet|before the regulator|after the filter/.test(named)) return nodeHeadM(zone.readAt.regulatorInlet);
-  if (named.includes('regulator')) return nodeHeadM(zone.readAt.afterRegulator);
-  if (/far end|flush|last emitter/.test(named)) return zone.worstEmitter.headM;
-  if (/connection|source/.test(named)) return zone.availableSourceHeadM;
-  return null;
+  switch (readingPlace(place)) {
+    case 'regulator-inlet':
+      return nodeHeadM(zone.readAt.regulatorInlet);
+    case 'regulator-outlet':
+      return nodeHeadM(zone.readAt.afterRegulator);
+    case 'flush':
+      return zone.worstEmitter.headM;
+    case 'connection':
+      return zone.availableSourceHeadM;
+    default:
+      return null;
+  }
 }
 
 /**

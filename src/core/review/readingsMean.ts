@@ -1,20 +1,11 @@
 import type { FieldReading } from '../plan';
-import { type FaultFingerprints, faultFingerprints, rankFaults, type TestPoint, type Zone } from '../supply';
+import { type FaultFingerprints, faultFingerprints, rankFaults, type Zone } from '../supply';
 import type { Problem } from '../units';
+import { readingPlace } from './readingPlace';
 import type { ReviewInput, Rule } from './types';
 
 /** Causes named; more would not be looked for. */
 const MOST_CAUSES = 4;
-
-/** The kind of test point a place on the commissioning page is; null where it is none of them. */
-function kindOf(place: string): TestPoint['kind'] | null {
-  const named = place.toLowerCase();
-  if (/inlet|into the regulator|before the regulator|after the filter/.test(named)) return 'regulator-inlet';
-  if (named.includes('regulator')) return 'regulator-outlet';
-  if (/far end|flush|last emitter/.test(named)) return 'flush';
-  if (/stub/.test(named)) return 'stub-up';
-  return /connection|source/.test(named) ? 'connection' : null;
-}
 
 /** Pressures read in a zone, by the position of their place among the test points; the last reading of a place counts. */
 function pressuresOf(
@@ -26,7 +17,7 @@ function pressuresOf(
   for (const { zoneKey, place, headM } of readings) {
     if (headM === null || zoneKey === null) continue;
     if (![zone.id, String(zone.number), zone.zoneKey].includes(zoneKey)) continue;
-    const kind = kindOf(place);
+    const kind = readingPlace(place);
     const point = prints.points.findIndex((one) => one.kind === kind);
     if (point >= 0) read.set(point, headM);
   }

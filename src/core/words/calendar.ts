@@ -1,19 +1,8 @@
+import { MONTHS } from './soilwater';
+
 /** Names the watering calendar uses, in tables and files. */
 export const calendarWords = {
-  months: [
-    'January',
-    'February',
-    'March',
-    'April',
-    'May',
-    'June',
-    'July',
-    'August',
-    'September',
-    'October',
-    'November',
-    'December',
-  ],
+  months: MONTHS,
   days: ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'],
   columns: [
     'zone',

@@ -12,6 +12,7 @@ export * from './sheet';
 export {
   DAY_NAMES,
   MONTH_NAMES,
+  MONTHS,
   monthName,
   PLANT_NAMES,
   SOIL_NAMES,

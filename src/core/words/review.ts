@@ -4,7 +4,7 @@ import { figure, type Sentences, text } from './types';
 
 /** Causes as the review names them, "code|bed", in words. */
 function causesOf(params: Params): string {
-  const causes = params['causes'];
+  const causes = params.causes;
   const names: Readonly<Record<string, string | ((run: string, along: string) => string)>> =
     foresightText.faults;
   return (Array.isArray(causes) ? causes : [])

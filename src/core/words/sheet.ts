@@ -1,3 +1,5 @@
+import { MONTHS } from './soilwater';
+
 /** The sentences and headings of the sheet's tables, notes and cards. */
 export const sheetText = {
   tables: {
@@ -71,20 +73,7 @@ export const sheetText = {
     rate: 'rate',
     under: 'under',
   },
-  months: [
-    'January',
-    'February',
-    'March',
-    'April',
-    'May',
-    'June',
-    'July',
-    'August',
-    'September',
-    'October',
-    'November',
-    'December',
-  ],
+  months: MONTHS,
   assemblyLine: (kind: 'low-flow' | 'high-flow', set: string, box: string) =>
     `${kind === 'low-flow' ? 'Low-flow' : 'High-flow'}, regulator ${set}${box === '' ? '' : `, ${box.toLowerCase()}`}`,
   readingConnection: 'Static, connection',

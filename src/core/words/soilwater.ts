@@ -29,6 +29,21 @@ export const SUN_NAMES: Readonly<Record<string, string>> = {
   'part-shade': 'part shade',
   shade: 'shade',
 };
+/** Months in full, January first. */
+export const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+] as const;
 /** Months in short, January first. */
 export const MONTH_NAMES = [
   'Jan',

@@ -70,9 +70,9 @@ describe('root balls', () => {
   it('is as dry as brute force over all phases says, by both models', () => {
     const found = dryOnes(made)[0]!;
     const { low, high } = wettingOfChoice(made.beds[0]!.choice).diameterM;
-    const at = plan.plants['between']!.at;
-    expect(Number(found.params['mostM'])).toBeCloseTo(bruteDryM(made, at, low), 2);
-    expect(Number(found.params['leastM'])).toBeCloseTo(Math.max(0, bruteDryM(made, at, high)), 2);
+    const at = plan.plants.between!.at;
+    expect(Number(found.params.mostM)).toBeCloseTo(bruteDryM(made, at, low), 2);
+    expect(Number(found.params.leastM)).toBeCloseTo(Math.max(0, bruteDryM(made, at, high)), 2);
   });
 
   it.each(['review.mend-add-spur', 'review.mend-shift-row'])(

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
 import type { Plan, WaterSource } from '../../../src/core/plan';
 import { type ReviewedBed, type ReviewInput, reviewDesign } from '../../../src/core/review';
-import { buildSchedule, waterBudget } from '../../../src/core/soilwater';
+import { buildSchedule, waterBudget, wettingOfChoice } from '../../../src/core/soilwater';
 import { designSupply, type SupplyDesign, type Zone } from '../../../src/core/supply';
 import { printer } from '../../../src/core/units';
 import { sayProblem } from '../../../src/core/words';
@@ -211,8 +211,46 @@ const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][]
   ],
 ];
 
+/** Pressures typed back in for the zone, m of head, by the place they were read at. */
+const withReadings = (headM: Readonly<Record<string, number>>): ReviewInput =>
+  withPlan({
+    readings: Object.fromEntries(
+      Object.entries(headM).map(([place, value]) => [
+        place,
+        { id: place, on: '', by: '', zoneKey: '1', place, headM: value, flowM3s: null, remark: '' },
+      ]),
+    ),
+  });
+const pressureAt = (nodeId: string): number => {
+  const at = zone.network.nodes.findIndex(({ id }) => id === nodeId);
+  return zone.solution.headM[at]! - zone.network.nodes[at]!.elevationM;
+};
+// Eight rows in 10 ft less twice 3 in, 0.4137 m apart (made.ts), emitters 1 ft apart. A plant 0.16 m beside a row is further
+// from the next (0.2537 m) than from the worst place of its own row's emitters: hypot(0.16, 0.3048 / 2) = 0.2210 m.
+const ROW_M = (10 * FOOT - 0.1524) / 7;
+const BESIDE_ROWS = 2 + 0.16 / ROW_M;
+const EMITTER_M = Math.hypot(0.16, FOOT / 2);
+const { low: lowM, high: highM } = wettingOfChoice(bed.choice).diameterM;
+const planted = (rows: number, rootBallRadiusM: number): ReviewInput =>
+  withPlan({
+    plants: { p: { id: 'p', name: '', at: { x: 2.2, y: 0.0762 + rows * ROW_M }, rootBallRadiusM } },
+  });
+const SITE_RULES: readonly [string, ReviewInput, ReviewInput][] = [
+  [
+    'readings-mean',
+    withReadings({ 'after the regulator': 0, 'flush valve': 0 }),
+    withReadings({ 'after the regulator': pressureAt('regulator-outlet') }),
+  ],
+  ['root-ball-dry', planted(BESIDE_ROWS, EMITTER_M - highM / 2 - 0.01), planted(2, 0.01)],
+  [
+    'root-ball-may-stay-dry',
+    planted(BESIDE_ROWS, EMITTER_M - (lowM + highM) / 4),
+    planted(BESIDE_ROWS, EMITTER_M - lowM / 2 + 0.01),
+  ],
+];
+
 describe('every rule speaks beyond its limit and is silent within it', () => {
-  it.each(RULES)('review.%s', (name, speaks, silent) => {
+  it.each([...RULES, ...SITE_RULES])('review.%s', (name, speaks, silent) => {
     const code = `review.${name}`;
     const found = reviewDesign(speaks).filter((problem) => problem.code === code);
     expect(found.length).toBeGreaterThan(0);
@@ -224,6 +262,13 @@ describe('every rule speaks beyond its limit and is silent within it', () => {
       const said = sayProblem(problem, printer('us'));
       for (const part of [said.what, said.why, said.next]) expect(part.length).toBeGreaterThan(10);
     }
+  });
+
+  it('a zone without pressure behind its regulator reads as a shut valve first of all', () => {
+    const found = reviewDesign(withReadings({ 'after the regulator': 0, 'flush valve': 0 }));
+    const meaning = found.find(({ code }) => code === 'review.readings-mean')!;
+    expect((meaning.params.causes as readonly string[])[0]).toMatch(/^supply\.fault-valve-closed/);
+    expect(sayProblem(meaning, printer('us')).what).toContain('valve shut');
   });
 
   it('every finding with a limit names where the limit comes from', () => {

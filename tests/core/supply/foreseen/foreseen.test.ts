@@ -3,11 +3,8 @@ import { typicalCatalog } from '../../../../src/core/catalog';
 import { readInp, writeZoneInp } from '../../../../src/core/exchange';
 import {
   coefficientOfVariation,
-  distributionUniformity,
-  prepareNetwork,
   seededRandom,
   solveNetwork,
-  statisticalUniformity,
   uniformityByTrial,
 } from '../../../../src/core/hydraulics';
 import type { Plan } from '../../../../src/core/plan';
@@ -65,10 +62,6 @@ describe('the pressure a crew finds', () => {
       return Number.NaN;
     };
     const limit = (code: string) => found.limits.find((one) => one.code === code)!.staticHeadM!;
-    expect(limit('supply.found-emitters-short')).toBeCloseTo(
-      sweep((m) => leastOf(m) >= 0),
-      0.7,
-    );
     expect(
       Math.abs(limit('supply.found-emitters-short') - sweep((m) => leastOf(m) >= 0)),
     ).toBeLessThanOrEqual(0.06);
@@ -244,6 +237,7 @@ describe('what each fault shows on a gauge', () => {
     const faults = faultsOf(zone, typicalCatalog, layouts).filter(
       ({ code }, index, all) => all.findIndex((other) => other.code === code) === index,
     );
+    // A shut valve leaves the tubing without any source in a file: an engine has nothing to say of it.
     for (const fault of faults.filter(({ code }) => code !== 'supply.fault-valve-closed')) {
       const whole = asFileNetwork(fault);
       const print = prints.faults.find(
@@ -279,8 +273,5 @@ describe('what each fault shows on a gauge', () => {
         ).toBeLessThan(0.1 * PSI + 0.02 * lostM);
       });
     }
-    expect(prepareNetwork(zone.network).issues).toEqual([]);
-    expect(distributionUniformity(zone.emitters.flowM3s)).toBeGreaterThan(0.9);
-    expect(statisticalUniformity(zone.emitters.flowM3s)).toBeGreaterThan(0.9);
   });
 });
