@@ -30,32 +30,15 @@ function printTable({ title, rows }) {
   for (const row of rows) console.log(line(columns.map((column) => text(row[column]))));
 }
 
-const { build } = await import('vite');
+const { bundleForNode } = await import('./bundle.mjs');
 const files = readdirSync(join(root, 'tests/bench')).filter(
   (name) => name.endsWith('.bench.ts') && (wanted.length === 0 || wanted.some((word) => name.includes(word))),
 );
 const outDir = join(root, 'dist/bench');
-await build({
-  configFile: false,
-  root,
-  logLevel: 'warn',
-  ssr: {
-    external: ['epanet-js', '@resvg/resvg-js', 'jspdf', 'pdfjs-dist', 'playwright', 'vite'],
-    noExternal: ['clipper2-ts', 'flatbush'],
-  },
-  build: {
-    ssr: true,
-    outDir,
-    emptyOutDir: true,
-    target: 'node20',
-    minify: false,
-    rollupOptions: {
-      input: Object.fromEntries(
-        files.map((name) => [name.replace('.ts', ''), join(root, 'tests/bench', name)]),
-      ),
-      output: { entryFileNames: '[name].js' },
-    },
-  },
+await bundleForNode({
+  programs: Object.fromEntries(files.map((name) => [name.replace('.ts', ''), `tests/bench/${name}`])),
+  outDir: 'dist/bench',
+  external: ['epanet-js', '@resvg/resvg-js', 'jspdf', 'pdfjs-dist', 'playwright', 'vite'],
 });
 const results = [];
 for (const name of files) {

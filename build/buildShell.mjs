@@ -1,29 +1,15 @@
-import { join } from 'node:path';
-import { build } from 'vite';
-import { root } from './install.mjs';
-
-const quiet = { configFile: false, root, logLevel: 'warn' };
+import { bundleForNode } from './bundle.mjs';
 
 /** Bundles what runs beside the page: the loopback host, the desktop shell's main and its preload. */
 export async function buildShell() {
-  const node = (entry, outDir, fileName, format) =>
-    build({
-      ...quiet,
-      ssr: { noExternal: true },
-      build: {
-        ssr: true,
-        outDir: join(root, outDir),
-        emptyOutDir: false,
-        target: 'node20',
-        minify: false,
-        rollupOptions: {
-          input: join(root, entry),
-          external: ['electron'],
-          output: { format, entryFileNames: fileName },
-        },
-      },
-    });
-  await node('src/host/node/index.ts', 'dist/host', 'node.js', 'es');
-  await node('electron/main.ts', 'dist/electron', 'main.js', 'es');
-  await node('electron/preload.ts', 'dist/electron', 'preload.cjs', 'cjs');
+  const whole = { external: ['electron'], holdsAll: true, empties: false };
+  await bundleForNode({ ...whole, programs: { node: 'src/host/node/index.ts' }, outDir: 'dist/host' });
+  await bundleForNode({ ...whole, programs: { main: 'electron/main.ts' }, outDir: 'dist/electron' });
+  await bundleForNode({
+    ...whole,
+    programs: { preload: 'electron/preload.ts' },
+    outDir: 'dist/electron',
+    ending: 'cjs',
+    format: 'cjs',
+  });
 }

@@ -5,21 +5,13 @@ import { ensurePackages, root } from './install.mjs';
 ensurePackages();
 const { isStale } = await import('./build.mjs');
 if (isStale('dist/cli/main.js')) {
-  const { build } = await import('vite');
+  const { bundleForNode } = await import('./bundle.mjs');
   console.error('Building (once)...');
-  await build({
-    configFile: false,
-    root,
-    logLevel: 'error',
-    ssr: { noExternal: true, external: ['jspdf'] },
-    build: {
-      ssr: true,
-      outDir: join(root, 'dist/cli'),
-      emptyOutDir: true,
-      target: 'node20',
-      minify: false,
-      rollupOptions: { input: join(root, 'src/cli/main.ts'), output: { entryFileNames: 'main.js' } },
-    },
+  await bundleForNode({
+    programs: { main: 'src/cli/main.ts' },
+    outDir: 'dist/cli',
+    external: ['jspdf'],
+    holdsAll: true,
   });
 }
 // Run where the person stood, so that relative paths mean what they typed.

@@ -22,26 +22,14 @@ try {
   console.error(`${problem.message}\n${USAGE}`);
   process.exit(2);
 }
-const { build } = await import('vite');
-const outDir = join(root, 'dist/pictures-program');
-await build({
-  configFile: false,
-  root,
-  logLevel: 'warn',
-  ssr: { external: ['@resvg/resvg-js'], noExternal: ['clipper2-ts', 'flatbush'] },
-  build: {
-    ssr: true,
-    outDir,
-    emptyOutDir: true,
-    target: 'node20',
-    minify: false,
-    rollupOptions: {
-      input: join(root, 'tests/bench/pictures/drawBeds.ts'),
-      output: { entryFileNames: 'drawBeds.js' },
-    },
-  },
+const { bundleForNode } = await import('./bundle.mjs');
+const outDir = 'dist/pictures-program';
+await bundleForNode({
+  programs: { drawBeds: 'tests/bench/pictures/drawBeds.ts' },
+  outDir,
+  external: ['@resvg/resvg-js'],
 });
-const { drawBeds } = await import(pathToFileURL(join(outDir, 'drawBeds.js')).href);
+const { drawBeds } = await import(pathToFileURL(join(root, outDir, 'drawBeds.js')).href);
 const pictures = drawBeds({
   bedFolder: join(root, 'tests/reference/beds'),
   outFolder: resolve(process.env.INIT_CWD ?? process.cwd(), options.out),

@@ -9,6 +9,7 @@ import {
 import type { Outcome } from '../../core/units';
 import { usePrinter } from '../state/units';
 import { ChoiceField } from './ChoiceField';
+import { Onward } from './Onward';
 import { Line } from './Section';
 
 export interface DrawingChoice {
@@ -88,11 +89,7 @@ export function DrawingQuestion(props: {
           />
         ))}
       </div>
-      <footer className="onward">
-        <button type="submit" className="mend">
-          <strong>Put it on the plan</strong>
-        </button>
-      </footer>
+      <Onward words="Put it on the plan" />
     </form>
   );
 }

@@ -1,4 +1,5 @@
 import { type ReactElement, useState } from 'react';
+import { Onward } from './Onward';
 import { QuantityField } from './QuantityField';
 
 export interface PdfPageAnswer {
@@ -41,11 +42,7 @@ export function PdfPageQuestion(props: {
       <p className="aside">
         A printed scale holds only if the page was never resized: check it on a known distance.
       </p>
-      <footer className="onward">
-        <button type="submit" className="mend">
-          <strong>Lay it under the plan</strong>
-        </button>
-      </footer>
+      <Onward words="Lay it under the plan" />
     </form>
   );
 }

@@ -3,6 +3,7 @@ import { ITEM_MAPS, type Plan } from '../../core/plan';
 import { boxOfPlan } from '../canvas/shape/outline';
 import { usePrinter } from '../state/units';
 import { ITEM_NAMES } from '../wording';
+import { Onward } from './Onward';
 import { Line } from './Section';
 
 /** What a file of another program holds and how large it is, before any of it is put on the plan. */
@@ -46,11 +47,7 @@ export function SiteQuestion(props: {
           {props.remarks.length > 8 ? <p className="aside">and {props.remarks.length - 8} more</p> : null}
         </>
       ) : null}
-      <footer className="onward">
-        <button type="submit" className="mend">
-          <strong>Put it on the plan</strong>
-        </button>
-      </footer>
+      <Onward words="Put it on the plan" />
     </form>
   );
 }
