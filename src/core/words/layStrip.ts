@@ -31,11 +31,11 @@ export const layWords = {
     'single-row': 'single row',
     lateral: 'lateral',
     ring: 'ring',
-    connector: 'plain piece',
-    lead: 'lead from the stub-up',
+    connector: 'Plain piece',
+    lead: 'Lead from the stub-up',
   },
-  run: (mark: string, role: string, length: string, emitters: number) =>
-    `${mark === '' ? '' : `${mark}, `}${role}: ${length}${emitters === 0 ? '' : `, ${emitters} emitters`}`,
+  run: (mark: string, role: string, length: string, emitters: number, isOneStraight: boolean) =>
+    `${mark === '' ? '' : `${mark}, `}${role}: ${length}${emitters === 0 ? '' : `, ${emitters} emitters`}${isOneStraight ? ', straight' : ''}`,
   how: 'Hook a tape on each T; where the two readings cross, set a flag. Left and right are yours, facing the way you lay. Count emitters from the beginning of the run.',
   spot: (number: number, what: string) => `T${number}: ${what}`,
   sideLine: (first: number, second: number, side: 'left' | 'right') =>

@@ -78,7 +78,7 @@ function sideText(pair: SpotPair<NamedSpot>, spots: readonly NamedSpot[]): strin
 }
 
 function partsOf(strip: Strip, widthMm: number): readonly Part[] {
-  const { bed, script, spots, print } = strip;
+  const { bed, script, spots } = strip;
   const sketch = sketchOfBed(bed, script, widthMm);
   const texts =
     spots.length === 0
@@ -91,22 +91,46 @@ function partsOf(strip: Strip, widthMm: number): readonly Part[] {
   return [
     ...(sketch ? [sketch] : []),
     ...texts.flatMap((text) => paragraphParts(MARK, text, widthMm)),
-    ...script.runs.flatMap((run) => [
-      ...paragraphParts(
-        MARK,
-        layWords.run(
-          strip.marks.get(run.runId) ?? '',
-          layWords.roles[run.role],
-          print.tubing(run.lengthM),
-          run.emitters,
-        ),
-        widthMm,
-        'narrow-semibold',
-        1,
-      ),
-      ...run.steps.map((step, i) => stepPart(step, i + 1, run, strip, widthMm)),
-    ]),
+    ...script.runs.flatMap((run) => runParts(run, strip, widthMm)),
   ];
+}
+
+/** One piece of tubing: its name over its steps, never alone at the foot of a column. A plain straight piece is its name alone. */
+function runParts(run: RunScript, strip: Strip, widthMm: number): readonly Part[] {
+  const moves = run.steps.filter(({ kind }) => kind !== 'begin' && kind !== 'end');
+  const isOneStraight =
+    run.emitters === 0 && moves.every(({ kind }) => kind === 'straight') && moves.length === 1;
+  const name = paragraphParts(
+    MARK,
+    layWords.run(
+      strip.marks.get(run.runId) ?? '',
+      layWords.roles[run.role],
+      strip.print.tubing(run.lengthM),
+      run.emitters,
+      isOneStraight,
+    ),
+    widthMm,
+    'narrow-semibold',
+    1,
+  );
+  if (isOneStraight) return [stacked(name)];
+  const [first, ...rest] = run.steps.map((step, i) => stepPart(step, i + 1, run, strip, widthMm));
+  return [stacked(first ? [...name, first] : name), ...rest];
+}
+
+/** Parts that stay together, one under the other. */
+function stacked(parts: readonly Part[]): Part {
+  return {
+    heightMm: parts.reduce((sum, part) => sum + part.heightMm, 0),
+    draw: (x, y) => {
+      let at = y;
+      return parts.flatMap((part) => {
+        const items = part.draw(x, at);
+        at += part.heightMm;
+        return items;
+      });
+    },
+  };
 }
 
 /** The order of laying of every routed bed, one block a bed. */
