@@ -61,7 +61,7 @@ describe('the first minute, by mouse', () => {
     const ys = bed!.rings[0]!.points.map((point) => point.y);
     expect(Math.max(...xs) - Math.min(...xs)).toBeCloseTo(12.5 * 0.3048, 9);
     expect(Math.max(...ys) - Math.min(...ys)).toBeCloseTo(20 * 0.3048, 9);
-    await page.locator('.kept', { hasText: 'saved' }).waitFor();
+    await page.locator('.kept', { hasText: /^saved / }).waitFor();
     const chooser = page.waitForEvent('filechooser');
     await page.keyboard.press('Control+o');
     await (await chooser).setFiles({
