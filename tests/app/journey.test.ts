@@ -53,6 +53,7 @@ async function save(page: Page): Promise<{ text: Buffer; plan: Saved }> {
   const saved = page.waitForEvent('download');
   await page.keyboard.press('Control+s');
   const text = readFileSync(await (await saved).path());
+  await page.locator('.kept', { hasText: /^saved / }).waitFor();
   return { text, plan: JSON.parse(text.toString()) };
 }
 
