@@ -1,5 +1,6 @@
 import type { Design } from '../core/design';
 import { namesOf } from '../core/exchange';
+import { wateringLengthM } from '../core/layout';
 import { type Printer, type Problem, printer } from '../core/units';
 import { sayProblem } from '../core/words';
 
@@ -34,9 +35,7 @@ const table = (rows: readonly (readonly string[])[]): string => {
 export function summaryText(design: Design): string {
   const print = printer(design.plan.display.units);
   const beds = design.beds.map((bed) => {
-    const tubing = bed.layout.runs
-      .filter((run) => run.role !== 'lead')
-      .reduce((sum, run) => sum + run.lengthM, 0);
+    const tubing = wateringLengthM(bed.layout.runs);
     const emitters = bed.layout.runs.reduce((sum, run) => sum + run.emittersM.length, 0);
     return [
       bed.mark,

@@ -51,9 +51,11 @@ export function SheetPreview(): ReactElement {
               type="button"
               className={index === pageIndex ? 'act is-out' : 'act'}
               aria-pressed={index === pageIndex}
+              aria-label={`${one.label} ${one.title}`}
               onClick={() => setPageIndex(index)}
             >
-              {one.label} {one.title}
+              {one.label}
+              {list.pages[index - 1]?.title === one.title ? null : ` ${one.title}`}
             </button>
           ))}
           <span className="aside">

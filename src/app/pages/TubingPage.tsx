@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Design, DesignedBed } from '../../core/design';
+import { wateringLengthM } from '../../core/layout';
 import { type Bed, layoutKindSchema } from '../../core/plan';
 import { sayProblem } from '../../core/words';
 import { CheckField } from '../parts/CheckField';
@@ -84,7 +85,7 @@ function RunTable({ design }: { readonly design: Design }): ReactElement {
                 </button>
               </th>
               <td className="figure" data-role={`tubing-${bed.sourceBedId}`}>
-                {printer.tubing(bed.layout.runs.reduce((sum, run) => sum + run.lengthM, 0))}
+                {printer.tubing(wateringLengthM(bed.layout.runs))}
               </td>
               <td className="figure">
                 {bed.layout.runs.reduce((sum, run) => sum + run.emittersM.length, 0)}

@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Design } from '../../core/design';
+import { wateringLengthM } from '../../core/layout';
 import { METRES_PER_FOOT } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
@@ -72,7 +73,7 @@ function Runs({ design }: { readonly design: Design }): ReactElement {
         </thead>
         {design.supply.zones.map((zone) => {
           const beds = design.beds.filter((bed) => bed.zoneId === zone.id);
-          const total = beds.reduce((sum, bed) => sum + tubingM(bed.layout.runs), 0);
+          const total = beds.reduce((sum, bed) => sum + wateringLengthM(bed.layout.runs), 0);
           return (
             <tbody key={zone.id}>
               <tr>
@@ -94,7 +95,7 @@ function Runs({ design }: { readonly design: Design }): ReactElement {
                       {bed.mark}
                     </button>
                   </th>
-                  <td className="figure">{bare(printer.tubing(tubingM(bed.layout.runs)))}</td>
+                  <td className="figure">{bare(printer.tubing(wateringLengthM(bed.layout.runs)))}</td>
                   <td className="figure">
                     {bed.layout.runs.reduce((sum, run) => sum + run.emittersM.length, 0)}
                   </td>
@@ -119,7 +120,6 @@ function Runs({ design }: { readonly design: Design }): ReactElement {
 
 type Runs = Design['beds'][number]['layout']['runs'];
 type Zone = Design['supply']['zones'][number];
-const tubingM = (runs: Runs): number => runs.reduce((sum, run) => sum + run.lengthM, 0);
 
 function overEmitters(zone: Zone, runs: Runs, take: (index: number) => void): void {
   const own = new Set(runs.map((run) => run.id));

@@ -1,4 +1,5 @@
 import { distanceM, headingRad, type PlanPoint, type Polyline, pointBetween, turnRad } from '../geometry';
+import type { RunRole } from './types';
 
 /** A straight stretch of tubing: neighbouring chords whose headings agree. */
 export interface StraightStretch {
@@ -116,4 +117,13 @@ export function tightestBendM(path: Polyline, armM: number): number {
     least = Math.min(least, armsM / (2 * Math.tan(turned / 2)));
   }
   return least;
+}
+
+/** Tubing of a bed as every table gives it: what waters. The plain lead in from the stub-up and plain links are not in it, m. */
+export function wateringLengthM(
+  runs: readonly { readonly role: RunRole; readonly lengthM: number }[],
+): number {
+  return runs
+    .filter(({ role }) => role !== 'lead' && role !== 'connector')
+    .reduce((sum, { lengthM }) => sum + lengthM, 0);
 }

@@ -1,5 +1,5 @@
 export { measureCoverage } from './coverage';
-export { turnPlacesM } from './figures';
+export { turnPlacesM, wateringLengthM } from './figures';
 export { layoutBed } from './layoutBed';
 export { type LayoutRequest, layoutInputFor } from './layoutInput';
 export * from './loop';

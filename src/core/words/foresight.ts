@@ -10,7 +10,7 @@ export const foresightText = {
     expect: 'build, but expect',
     stop: 'stop and call',
     good: 'good builds',
-    uniformity: 'evenness',
+    uniformity: 'even, as built',
     spare: 'to spare',
     matters: 'what matters most',
     fault: 'if this is wrong',

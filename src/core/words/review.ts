@@ -181,7 +181,7 @@ const hydraulicFindings: Sentences = {
 /** Findings about protection, ground, grouping and what is not known. */
 const siteFindings: Sentences = {
   'review.backflow-not-chosen': (params) => ({
-    what: `No backflow preventer is chosen; the design counts on a ${text(params, 'backflow')}.`,
+    what: `No backflow preventer is chosen; the design counts on this one: ${text(params, 'backflow')}.`,
     why: 'Water standing in the tubing must never be drawn back into drinking water. Local code decides which device is allowed and who may install and test it.',
     next: 'Ask the water purveyor, then choose the device at the connection.',
   }),

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { measureCoverage } from '../../../src/core/layout';
 import { firstEmitterM, placeEmitters } from '../../../src/core/layout/emitters';
-import { countRows, countTurns, straightShare } from '../../../src/core/layout/figures';
+import { countRows, countTurns, straightShare, wateringLengthM } from '../../../src/core/layout/figures';
 
 const rectangle = (w: number, h: number) => [
   {
@@ -68,6 +68,12 @@ describe('figures a crew reads', () => {
     { x: 0, y: 3 },
     { x: 0, y: 0 },
   ];
+
+  test('the tubing of a bed is what waters: the lead in and plain links are not counted', () => {
+    const run = (role: 'loop' | 'lead' | 'connector' | 'centre-row', lengthM: number) => ({ role, lengthM });
+    const runs = [run('loop', 30), run('lead', 1), run('connector', 2), run('centre-row', 4)];
+    expect(wateringLengthM(runs)).toBe(34);
+  });
 
   test('a rectangle walked round has a turn at each of its four corners, three sides of it two', () => {
     expect(countTurns(square, 0.5)).toBe(4);

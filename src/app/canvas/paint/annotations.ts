@@ -77,6 +77,8 @@ function paintDimension(brush: Brush, plan: Plan, dimension: Dimension, printer:
   });
 }
 
+const UNDER_NAME_PX = 22;
+
 /** Every finding that has a place keeps its mark on the plan, open or not; the open one is larger. */
 export function paintFindings(brush: Brush, design: Design, open: number | null): void {
   onScreen(brush);
@@ -85,10 +87,12 @@ export function paintFindings(brush: Brush, design: Design, open: number | null)
     const spot = spotOfFinding(design, finding);
     if (!spot) return;
     const ink = brush.palette.ink[SEVERITY_INKS[finding.severity]];
+    const at = placeOnScreen(brush, spot);
     paintSymbol(
       brush,
       SEVERITY_SYMBOLS[finding.severity],
-      placeOnScreen(brush, spot),
+      // A finding about a whole thing has its middle for a spot, where its name stands: the mark hangs below the name.
+      finding.where.x === undefined ? { x: at.x, y: at.y + UNDER_NAME_PX } : at,
       index === open ? 22 : 15,
       { ink },
     );
