@@ -3,6 +3,7 @@ import { typicalCatalog } from '../../../../src/core/catalog';
 import { readInp, writeZoneInp } from '../../../../src/core/exchange';
 import {
   coefficientOfVariation,
+  emitterFlowM3s,
   seededRandom,
   solveNetwork,
   uniformityByTrial,
@@ -144,6 +145,38 @@ describe('building it as crews build', () => {
     expect(unsure.bothRatio).toBeLessThanOrEqual(Math.min(unsure.servedRatio, unsure.uniformRatio));
   });
 
+  it('lets a filter load up anywhere between clean and loaded, and no further', () => {
+    const drawn = zoneWith('dripline-pc-0.4gph-12in').zone;
+    const weakM = foundPressure(site, drawn)!.expectFromM! + 1;
+    const weak: Zone = { ...drawn, network: { ...drawn.network, nodes: solvedAt(drawn, weakM).nodes } };
+    const zone: Zone = { ...weak, solution: solveNetwork(weak.network) };
+    const only: Plan = {
+      ...site,
+      settings: { ...site.settings, builtLengthCvRatio: 0, supplyHeadCvRatio: 0 },
+    };
+    const marginWith = (loss: typeof drawn.assembly.filterLossClean): number => {
+      const links = zone.network.links.map((link) =>
+        link.kind === 'device' && link.device === 'filter' ? { ...link, loss } : link,
+      );
+      const { headM } = solveNetwork({ ...zone.network, links });
+      return Math.min(
+        ...zone.network.nodes.flatMap(({ emitter, elevationM }, at) =>
+          emitter ? [headM[at]! - elevationM - emitter.minHeadM] : [],
+        ),
+      );
+    };
+    const [cleanM, loadedM] = [
+      marginWith(zone.assembly.filterLossClean),
+      marginWith(zone.assembly.filterLossLoaded),
+    ];
+    const { marginM } = buildTolerance(only, zone)!;
+    expect(cleanM - loadedM).toBeGreaterThan(0.05);
+    expect(marginM.high).toBeLessThanOrEqual(cleanM + 1e-6);
+    expect(marginM.low).toBeGreaterThanOrEqual(loadedM - 1e-6);
+    // A filter loaded evenly at random: 9 builds of 10 lie within 0.9 of the way (its loss is straight in the loading).
+    expect((marginM.high - marginM.low) / (cleanM - loadedM)).toBeCloseTo(0.9, 0.8);
+  });
+
   it('answers first order as finite differences do, to 1e-4', () => {
     const { zone } = zoneWith('dripline-plain-0.6gph-12in');
     const weakM = zone.requiredSourceHeadM * 0.6;
@@ -191,6 +224,54 @@ describe('what each fault shows on a gauge', () => {
     expect(prints.unsolved).toEqual([]);
   });
 
+  const faults = faultsOf(zone, typicalCatalog, layouts);
+  const changedPipe = (fault: Fault) => {
+    const drawn = new Map(zone.network.links.map((link) => [link.id, link]));
+    const changed = fault.network.links.filter((link) => link !== drawn.get(link.id));
+    expect(changed).toHaveLength(1);
+    const [link] = changed;
+    const before = drawn.get(link!.id);
+    if (link?.kind !== 'pipe' || before?.kind !== 'pipe') throw new Error('a pipe');
+    return { addedK: link.lossK - before.lossK, at: fault.network.links.indexOf(link) };
+  };
+
+  it('kinks one piece at every turn the tubing makes, to a tenth of its bore', () => {
+    const kinks = faults.filter(({ code }) => code === 'supply.fault-kink');
+    // Eight rows (made.ts): seven turns at their ends, of two corners each, and the two corners of the return line.
+    expect(kinks.length).toBe(16);
+    // (1 / (0.61 x 0.1) - 1)^2 = 15.39^2 = 236.96, Borda-Carnot, computed by hand.
+    for (const kink of kinks) expect(changedPipe(kink).addedK).toBeCloseTo(236.96, 1);
+  });
+
+  it('leaves a run unjoined at either end with next to nothing flowing there', () => {
+    const missing = faults.filter(({ code }) => code === 'supply.fault-join-missing');
+    expect(missing.length).toBe(2);
+    for (const fault of missing) {
+      const { at } = changedPipe(fault);
+      const { flowM3s, status } = solveNetwork(fault.network);
+      expect(status).toBe('settled');
+      expect(Math.abs(flowM3s[at]!)).toBeLessThan(0.01 * Math.max(...flowM3s.map(Math.abs)));
+    }
+  });
+
+  it('opens a cut run by both ends of its bore', () => {
+    const cut = faults.find(({ code }) => code === 'supply.fault-cut-run')!;
+    const { insideDiameterM } = driplineNamed('dripline-pc-0.4gph-12in');
+    // Two bores at 10 m of head, the velocity head lost in the open: 2 x (pi / 4) d^2 sqrt(2 g x 10).
+    const wanted = 2 * (Math.PI / 4) * insideDiameterM ** 2 * Math.sqrt(2 * 9.80665 * 10);
+    expect(emitterFlowM3s(cut.outlets[0]!.law, 10)).toBeCloseTo(wanted, 9);
+    expect(cut.alongM! / layouts[0]!.runs[0]!.lengthM).toBeCloseTo(0.25, 1.7);
+  });
+
+  it('reads the other setting behind a regulator picked wrongly', () => {
+    const outlet = prints.points.findIndex(({ kind }) => kind === 'regulator-outlet');
+    const wrong = prints.faults.filter(({ code }) => code === 'supply.fault-wrong-regulator');
+    expect(wrong.length).toBeGreaterThan(0);
+    // Less its droop at the zone's flow, which is under 2 psi.
+    for (const { amount, headM } of wrong) expect(amount! - headM[outlet]!).toBeGreaterThanOrEqual(-1e-6);
+    for (const { amount, headM } of wrong) expect(amount! - headM[outlet]!).toBeLessThan(2 * PSI);
+  });
+
   it('picks first the place that tells most pairs apart, by counting all pairs at every place', () => {
     const states = [prints.soundHeadM, ...prints.faults.map(({ headM }) => headM)];
     const told = prints.points.map((_, point) => {
@@ -234,11 +315,11 @@ describe('what each fault shows on a gauge', () => {
   }
 
   it('shows the pressures a second engine gives for the same fault', async () => {
-    const faults = faultsOf(zone, typicalCatalog, layouts).filter(
+    const oneOfEach = faults.filter(
       ({ code }, index, all) => all.findIndex((other) => other.code === code) === index,
     );
     // A shut valve leaves the tubing without any source in a file: an engine has nothing to say of it.
-    for (const fault of faults.filter(({ code }) => code !== 'supply.fault-valve-closed')) {
+    for (const fault of oneOfEach.filter(({ code }) => code !== 'supply.fault-valve-closed')) {
       const whole = asFileNetwork(fault);
       const print = prints.faults.find(
         ({ code, runId, alongM }) => code === fault.code && runId === fault.runId && alongM === fault.alongM,
