@@ -94,4 +94,22 @@ describe('root balls', () => {
       }
     },
   );
+
+  it('lays no spur against a boulder, says so, and leaves the route as sound as it was', () => {
+    const boulder = {
+      id: 'rock',
+      name: '',
+      kind: 'obstacle' as const,
+      shape: { kind: 'disc' as const, at: { x: 3, y: 1.8 }, radiusM: 0.4 },
+      clearanceM: 0.2,
+    };
+    const beside = { ...plant('beside', 3, 2.25), spur: true };
+    const made = design({ ...planWith({ beside }), structures: { rock: boulder } });
+    expect(
+      made.findings.filter(({ code }) => code === 'layout.no-spur').map(({ where }) => where.id),
+    ).toEqual(['beside']);
+    const [bedMade] = made.beds;
+    expect(bedMade!.layout.runs.filter(({ use }) => use === 'spur')).toEqual([]);
+    expect(bedMade!.layout.verified.passed).toBe(true);
+  });
 });
