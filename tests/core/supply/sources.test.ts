@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
+import { supplyHeadM } from '../../../src/core/hydraulics';
 import type { Plan, Valve } from '../../../src/core/plan';
 import { designSupply, highestStaticHeadM, modelSource } from '../../../src/core/supply';
 import {
@@ -23,6 +24,18 @@ const zoneOf = (plan: Plan, changes: Parameters<typeof servedBed>[2] = {}) => {
   const design = designSupply({ plan, catalog: typicalCatalog, beds, quality: 'finished' });
   return { design, zone: design.zones[0]! };
 };
+
+describe('town water by a two-point test', () => {
+  it('gives at another drop the flow of the hydrant-test relation', () => {
+    const plan = withBed(planWithSource(sourceAt), smallBed);
+    const { curve } = modelSource(plan, typicalCatalog);
+    // NFPA 291: Qr = Qf (hr / hf)^0.54. 65 psi at rest, 55 at 10 gpm: a drop of 20 psi gives 10 x 2^0.54 = 14.54 gpm,
+    // one of 5 psi 10 x 0.5^0.54 = 6.88 gpm. The standard rounds 1 / 1.85 to 0.54: 0.1 % of the drop.
+    expect(supplyHeadM(curve, 10 * 2 ** 0.54 * GPM) / PSI).toBeCloseTo(45, 1);
+    expect(supplyHeadM(curve, 10 * 0.5 ** 0.54 * GPM) / PSI).toBeCloseTo(60, 1);
+    expect(supplyHeadM(curve, 10 * GPM) / PSI).toBeCloseTo(55, 6);
+  });
+});
 
 describe('a pump, well or tank as the source', () => {
   const pumpCurve = [
