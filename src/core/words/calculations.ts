@@ -29,7 +29,7 @@ export const calculationText = {
   assumptions: 'Findings and assumptions',
   uniformity: 'Pressure and uniformity, by zone',
   source: (text: string, standing: string) =>
-    `Source: ${text}${standing === 'published' ? '' : ` (${standing})`}`,
+    `Source: ${text}${standing === 'published' || text.includes(standing) ? '' : ` (${standing})`}`,
   from: (value: string, from: string) => `${value} (${from})`,
   limit: (value: string, limit: string) => `found ${value}, limit ${limit}`,
   notMeasured: 'not measured',
