@@ -32,6 +32,13 @@ export interface DesignParcel {
 
 /** What the worker answers. */
 export type Reply =
+  /** The tubing alone of the beds that were routed anew; the design that holds it follows. */
+  | {
+      readonly kind: 'routed';
+      readonly request: number;
+      readonly beds: readonly DesignedBed[];
+      readonly tookMs: number;
+    }
   | {
       readonly kind: 'designed';
       readonly request: number;

@@ -3,8 +3,10 @@ import {
   createDesignCache,
   type Design,
   designPlan,
+  designSteps,
   foresightSteps,
   keepRoute,
+  routedBeds,
   wantedRoutes,
   withForesight,
 } from '../core/design';
@@ -24,6 +26,12 @@ interface Task {
   readonly isFirstSight: boolean;
 }
 
+/** A design being worked out stage by stage, once its routes are known. */
+interface Making {
+  readonly task: Task;
+  readonly steps: ReturnType<typeof designSteps>;
+}
+
 export interface Replica {
   /** Takes an order at once. The work it asks for replaces any that waits, and any finishing that is under way. */
   receive(order: Order): void;
@@ -40,17 +48,22 @@ export interface Replica {
  * @param clock   milliseconds, for the time a design took
  * @param routers how many beds are routed at a time, and how a router is started
  * @param later   does a piece of work once orders that wait were taken; absent: nothing is foreseen
+ * @param breathe goes on with a design once orders and routes that wait were taken; absent: goes on at once
  */
 export function createReplica(
   answer: (reply: Reply) => void,
   clock: () => number,
   routers: { readonly count: number; readonly start: StartRouter },
   later: (run: () => void) => void = () => undefined,
+  breathe: (goOn: () => void) => void = (goOn) => goOn(),
 ): Replica {
   let plan: Plan | null = null;
   let catalog: Catalog = typicalCatalog;
   let task: Task | null = null;
   let next: Task | null = null;
+  let making: Making | null = null;
+  /** Routed while another design was being made: made when that one is done. */
+  let ready: Task | null = null;
   let sent = NOTHING_SENT;
   let bedsSeen = 0;
   let newestRequest = 0;
@@ -90,13 +103,14 @@ export function createReplica(
     const part = { ...whole.plan, beds: Object.fromEntries(there) };
     send(whole, designPlan(part, catalog, { quality: 'preview', cache, whole: whole.plan }));
   };
-  /** The task that follows a finished one. */
-  const after = (done: Task): Task | null => {
-    const newer = next;
-    next = null;
-    if (newer !== null) return newer;
-    const isToFinish = done.quality === 'preview' && !done.isTrial;
-    return isToFinish ? { ...done, quality: 'finished', isFirstSight: false } : null;
+  /** The tubing of beds that were routed anew goes ahead of the design: a hand that drags is looking at it. */
+  const sendRoutes = (current: Task): void => {
+    const last = sent.beds;
+    const beds = routedBeds(current.plan, catalog, { quality: current.quality, cache }).filter(
+      (bed) => bed.layout !== last.get(bed.id)?.layout,
+    );
+    if (last.size > 0 && beds.length > 0)
+      answer({ kind: 'routed', request: current.request, beds, tookMs: clock() - current.beganMs });
   };
   /** Works out, between orders, what follows from a finished design, and sends it again with that. A newer order ends it. */
   const foresee = (done: Task, design: Design): void => {
@@ -110,32 +124,66 @@ export function createReplica(
       });
     if (steps.length > 0) goOn(0);
   };
-  /** One step of the task. False when it waits for a route. */
+  /** What comes after a design that is done: what was routed meanwhile, else the finish of this one. */
+  const finish = (done: Task, design: Design): void => {
+    making = null;
+    send(done, design);
+    const newer = ready;
+    ready = null;
+    if (newer !== null) make(newer);
+    else if (task === null && next === null) {
+      if (done.quality === 'finished') foresee(done, design);
+      else if (!done.isTrial) task = { ...done, quality: 'finished', isFirstSight: false };
+    }
+  };
+  /** Does the next stage of the design being made, and the others in turns of their own. */
+  const goOn = (mine: Making): void => {
+    if (making !== mine) return;
+    try {
+      const step = mine.steps.next();
+      if (step.done) finish(mine.task, step.value);
+      else breathe(() => goOn(mine));
+    } catch (error) {
+      making = null;
+      answer({ kind: 'failed', request: mine.task.request, claim: String(error) });
+    }
+    if (making === null) work();
+  };
+  function make(routed: Task): void {
+    const mine: Making = {
+      task: routed,
+      steps: designSteps(routed.plan, catalog, { quality: routed.quality, cache }),
+    };
+    making = mine;
+    goOn(mine);
+  }
+  /** Asks for the routes a task waits for; when it has them all it goes on to be designed. False while it waits. */
   const advance = (current: Task): boolean => {
     const wanted = wantedRoutes(current.plan, catalog, current.quality, cache);
-    if (wanted.length === 0) {
-      const design = designPlan(current.plan, catalog, { quality: current.quality, cache });
-      send(current, design);
-      task = after(current);
-      if (task === null && current.quality === 'finished') foresee(current, design);
-      return true;
+    if (wanted.length > 0) {
+      pool.want(wanted);
+      if (current.isFirstSight) sendBedsSoFar(current, new Set(wanted.map((route) => route.bedId)));
+      return false;
     }
-    pool.want(wanted);
-    if (current.isFirstSight) sendBedsSoFar(current, new Set(wanted.map((route) => route.bedId)));
-    return false;
+    task = null;
+    if (current.quality === 'preview' && !current.isFirstSight) sendRoutes(current);
+    if (making === null) make(current);
+    else ready = current;
+    return true;
   };
   function work(): void {
-    if (task === null) {
-      task = next;
-      next = null;
-    }
-    while (task !== null) {
-      try {
-        if (!advance(task)) return;
-      } catch (error) {
-        answer({ kind: 'failed', request: task.request, claim: String(error) });
+    for (;;) {
+      if (task === null) {
         task = next;
         next = null;
+      }
+      if (task === null) return;
+      const current = task;
+      try {
+        if (!advance(current)) return;
+      } catch (error) {
+        answer({ kind: 'failed', request: current.request, claim: String(error) });
+        if (task === current) task = null;
       }
     }
   }
@@ -155,8 +203,10 @@ export function createReplica(
         beganMs: clock(),
         isFirstSight: order.kind === 'open',
       };
-      const isPassing = task?.quality === 'preview' && order.kind !== 'open' && order.kind !== 'parts';
-      if (!isPassing) task = null;
+      const isAnew = order.kind === 'open' || order.kind === 'parts';
+      if (isAnew || task?.quality === 'finished') task = null;
+      if (isAnew || making?.task.quality === 'finished') making = null;
+      if (isAnew || ready?.quality === 'finished') ready = null;
     },
     work,
   };

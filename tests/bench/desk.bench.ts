@@ -63,22 +63,39 @@ async function cornerOnScreen(page: Page, x: number, y: number): Promise<{ x: nu
   return { x: frame.x + left + x * scale, y: frame.y + top - y * scale };
 }
 
-/** Milliseconds from a move of the hand to the design that answers it, one figure a move. */
-async function dragCorner(page: Page, moves: number): Promise<readonly number[]> {
+/** Milliseconds from one move of the hand: to the new tubing on the page, to its picture, to the design that answers it. */
+interface Span {
+  readonly tubing: number;
+  readonly painted: number;
+  readonly design: number;
+}
+
+/** Drags a corner, each move once the last was answered in full, and notes when each answer came. */
+async function dragCorner(page: Page, moves: number): Promise<readonly Span[]> {
   const inside = await cornerOnScreen(page, 2, 2);
   await page.mouse.click(inside.x, inside.y);
   const corner = await cornerOnScreen(page, 7, 0);
   await page.evaluate(() => {
-    const spans: number[] = [];
-    let staleSince = 0;
+    const spans: { tubing: number; painted: number; design: number }[] = [];
+    let began = 0;
+    let now = { tubing: 0, painted: 0, design: 0 };
+    document.querySelector('#sketch')?.addEventListener('pointermove', () => (began = performance.now()), {
+      capture: true,
+    });
     new MutationObserver(() => {
-      if (document.body.dataset.design === 'stale') staleSince = performance.now();
-      else if (staleSince > 0) {
-        spans.push(performance.now() - staleSince);
-        staleSince = 0;
+      const { design, tubing } = document.body.dataset;
+      if (design === 'stale' && tubing === 'stale') now = { tubing: 0, painted: 0, design: 0 };
+      if (tubing === 'current' && now.tubing === 0) {
+        const mine = now;
+        const since = began;
+        mine.tubing = performance.now() - since;
+        requestAnimationFrame(() => setTimeout(() => (mine.painted = performance.now() - since), 0));
       }
-    }).observe(document.body, { attributeFilter: ['data-design'] });
-    (window as unknown as { spans: number[] }).spans = spans;
+      if (design === 'stale' || now.design !== 0) return;
+      now.design = performance.now() - began;
+      spans.push(now);
+    }).observe(document.body, { attributeFilter: ['data-design', 'data-tubing'] });
+    (window as unknown as { spans: typeof spans }).spans = spans;
   });
   await page.mouse.move(corner.x, corner.y);
   await page.mouse.down();
@@ -87,7 +104,8 @@ async function dragCorner(page: Page, moves: number): Promise<readonly number[]>
     await page.waitForFunction(() => document.body.dataset.design !== 'stale', undefined, { polling: 10 });
   }
   await page.mouse.up();
-  return page.evaluate(() => (window as unknown as { spans: number[] }).spans);
+  const spans = await page.evaluate(() => (window as unknown as { spans: Span[] }).spans);
+  return spans.filter((span) => span.painted > 0);
 }
 
 async function heapMb(session: CDPSession): Promise<number> {
@@ -116,6 +134,19 @@ async function drawAgain(page: Page, times: number): Promise<readonly number[]> 
   return left;
 }
 
+const times = (part: keyof Span, spans: readonly Span[]): Row =>
+  Object.fromEntries(
+    [0.5, 0.95].map((share) => [
+      `${part} p${share * 100} ms`,
+      Math.round(
+        quantile(
+          spans.map((span) => span[part]),
+          share,
+        ),
+      ),
+    ]),
+  );
+
 /** The desk under a hand: how soon the route follows a dragged corner of a plan of ten beds, and what drawing leaves in memory. */
 export async function benchDesk({ root, full }: Options): Promise<{ title: string; rows: readonly Row[] }> {
   const configFile = join(root, 'build/vite.config.ts');
@@ -137,8 +168,9 @@ export async function benchDesk({ root, full }: Options): Promise<{ title: strin
       rows: [
         {
           moves: spans.length,
-          'answer p50 ms': Math.round(quantile(spans, 0.5)),
-          'answer p95 ms': Math.round(quantile(spans, 0.95)),
+          ...times('tubing', spans),
+          ...times('painted', spans),
+          ...times('design', spans),
           'heap MB, first tenth': heap[0] ?? 0,
           'heap MB, last tenth': heap.at(-1) ?? 0,
         },

@@ -48,7 +48,7 @@ function answerOnce(job: RouteJob): RouteAnswer {
 }
 
 /** A replica with everything it answers, routers that wait to be let go, and a way to let it finish. */
-function bench(count = 2) {
+function bench(count = 2, breathe: (goOn: () => void) => void = (goOn) => goOn()) {
   const replies: Reply[] = [];
   const jobs: { readonly job: RouteJob; readonly go: () => void; isStopped: boolean }[] = [];
   const start: StartRouter = (answer) => {
@@ -70,6 +70,7 @@ function bench(count = 2) {
     () => 0,
     { count, start },
     (run) => waiting.push(run),
+    breathe,
   );
   /** Does one piece of the work that is left for when nothing else is asked. False when there is none. */
   const idleOnce = (): boolean => {
@@ -94,16 +95,16 @@ function bench(count = 2) {
 
 describe('the worker beside the desk', () => {
   it('an edit of one bed sends that bed again and only names the other', () => {
-    const { replies, replica, finish } = bench();
+    const { designs, replica, finish } = bench();
     const plan = twoBeds();
     replica.receive({ kind: 'open', request: 1, plan });
     finish();
     const { forward } = moved(plan, 14);
     replica.receive({ kind: 'edit', request: 2, patches: forward });
     finish();
-    const sent = replies
+    const sent = designs()
       .filter((reply) => reply.request === 2)
-      .map((reply) => (reply.kind === 'designed' ? reply.parcel.beds : []));
+      .map((reply) => reply.parcel.beds);
     expect(sent.length).toBe(2);
     for (const beds of sent) {
       expect(beds[0]).toEqual({ kind: 'same', id: 'left' });
@@ -123,7 +124,7 @@ describe('the worker beside the desk', () => {
   });
 
   it('a gesture is designed on top of the plan and leaves it as it was', () => {
-    const { replies, replica, finish } = bench();
+    const { designs, replica, finish } = bench();
     const plan = twoBeds();
     replica.receive({ kind: 'open', request: 1, plan });
     finish();
@@ -131,10 +132,9 @@ describe('the worker beside the desk', () => {
     finish();
     replica.receive({ kind: 'edit', request: 3, patches: [] });
     finish();
+    const replies = designs();
     const areas = replies.map((reply) =>
-      reply.kind === 'designed'
-        ? reply.parcel.beds.map((sent) => (sent.kind === 'new' ? sent.item.layout.areaM2 : null))
-        : [],
+      reply.parcel.beds.map((sent) => (sent.kind === 'new' ? sent.item.layout.areaM2 : null)),
     );
     // 3 x 4 m, and with the corner moved out by 3 m: 3 x 4 + 3 x 4 / 2, by hand
     const whole = replies.findIndex(
@@ -209,6 +209,51 @@ describe('the worker beside the desk', () => {
     finish();
     expect(designs().map((reply) => reply.request)).not.toContain(3);
     expect(designs().at(-1)?.request).toBe(4);
+  });
+
+  it('the tubing of a dragged bed is sent ahead of its design, and of no other bed', () => {
+    const { replies, replica, finish } = bench();
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    finish();
+    const before = replies.length;
+    replica.receive({ kind: 'try', request: 2, patches: moved(plan, 16).forward });
+    finish();
+    const [first, second, ...others] = replies.slice(before);
+    expect([first?.kind, second?.kind, others.length]).toEqual(['routed', 'designed', 0]);
+    const ahead = first?.kind === 'routed' ? first.beds : [];
+    expect(ahead.map((bed) => bed.id)).toEqual(['right']);
+    // 3 x 4 m, and with the corner moved out by 3 m: 3 x 4 + 3 x 4 / 2, by hand
+    expect(ahead[0]?.layout.areaM2).toBeCloseTo(18, 6);
+    expect(ahead[0]?.layout.runs.length).toBeGreaterThan(0);
+  });
+
+  it('the next route of what is dragged does not wait for the design of the last one', () => {
+    const turns: (() => void)[] = [];
+    const { replies, replica, jobs, finish, routeOne } = bench(2, (goOn) => turns.push(goOn));
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    finish();
+    while (turns.length > 0) {
+      turns.shift()?.();
+      while (routeOne());
+    }
+    const before = replies.length;
+    replica.receive({ kind: 'try', request: 2, patches: moved(plan, 16).forward });
+    finish();
+    expect(replies.slice(before).map((reply) => reply.kind)).toEqual(['routed']);
+    replica.receive({ kind: 'try', request: 3, patches: moved(plan, 17).forward });
+    replica.work();
+    expect(jobs.map(({ job }) => job.input.bedId)).toEqual(['right']);
+    routeOne();
+    while (turns.length > 0) turns.shift()?.();
+    // The second route is on the desk before the first design; then both designs come, in their order.
+    expect(replies.slice(before).map((reply) => `${reply.request} ${reply.kind}`)).toEqual([
+      '2 routed',
+      '3 routed',
+      '2 designed',
+      '3 designed',
+    ]);
   });
 
   it('another plan opened stops everything at once', () => {

@@ -10,7 +10,7 @@ import { OverlayFields } from '../parts/OverlayFields';
 import { QuantityField } from '../parts/QuantityField';
 import { Line, Section } from '../parts/Section';
 import { Why } from '../parts/Why';
-import { isStale, useDesk } from '../state/desk';
+import { isTubingStale, useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { useNames } from '../state/names';
 import { choose } from '../state/selection';
@@ -47,7 +47,7 @@ export function TubingPage(): ReactElement {
 
 function RunTable({ design }: { readonly design: Design }): ReactElement {
   const printer = usePrinter();
-  const stale = useDesk(isStale);
+  const stale = useDesk(isTubingStale);
   const selection = useDesk((state) => state.selection);
   return (
     <Section title="Beds" aside={stale ? 'stale' : design.quality === 'preview' ? 'first pass' : 'live'}>

@@ -1,6 +1,6 @@
 import { runAction } from '../actions/run';
 import { applyLook, LOOKS, type Look } from '../look/looks';
-import { isStale, isUnsaved, useDesk } from './desk';
+import { isStale, isTubingStale, isUnsaved, useDesk } from './desk';
 import { layOutEmpty, openDemonstration, openGivenFile } from './files';
 import { host } from './host';
 
@@ -49,10 +49,12 @@ function tellUnsaved(): void {
   });
 }
 
-/** Says on the page itself whether the figures answer for the plan that is shown: for assistive scripts and for tests. */
+/** Says on the page itself whether the figures, and the tubing ahead of them, answer for the plan that is shown: for assistive scripts and for tests. */
 function publishDesignState(): void {
   useDesk.subscribe((state) => {
     const standing = state.design === null ? 'none' : isStale(state) ? 'stale' : state.design.quality;
     document.body.dataset.design = standing;
+    document.body.dataset.tubing =
+      state.design === null ? 'none' : isTubingStale(state) ? 'stale' : 'current';
   });
 }

@@ -55,6 +55,8 @@ export interface DeskState {
   readonly design: Design | null;
   /** The plan that `design` answers for. */
   readonly designedPlan: Plan | null;
+  /** The plan that the tubing of `design` answers for: it comes ahead of the rest. */
+  readonly routedPlan: Plan | null;
   readonly isWorking: boolean;
   readonly engineFault: string;
   readonly overlays: Overlays;
@@ -80,6 +82,7 @@ export const useDesk = create<DeskState>(() => ({
   attempt: null,
   design: null,
   designedPlan: null,
+  routedPlan: null,
   isWorking: false,
   engineFault: '',
   overlays: { pressure: true, emitters: false, wetted: false, gaps: false },
@@ -94,6 +97,9 @@ export const shownPlan = (state: DeskState): Plan => state.attempt ?? state.hist
 /** True while what is drawn of the design was made for an older plan. */
 export const isStale = (state: DeskState): boolean =>
   state.design !== null && state.designedPlan !== shownPlan(state);
+/** True while the tubing on the desk was laid for an older plan. */
+export const isTubingStale = (state: DeskState): boolean =>
+  isStale(state) && state.routedPlan !== shownPlan(state);
 export const isUnsaved = (state: DeskState): boolean => state.history.plan !== state.savedPlan;
 
 /** Shows a sentence in the header until the next one. */

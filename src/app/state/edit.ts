@@ -13,10 +13,15 @@ import { sayProblem } from '../../core/words';
 import { useDesk } from './desk';
 import { createEngine } from './engine';
 import { host } from './host';
+import { withRoutes } from './routes';
 import { currentPrinter } from './units';
 
 const engine = createEngine({
   designed: (design, plan) => useDesk.setState({ design, designedPlan: plan, engineFault: '' }),
+  routed: (beds, plan) =>
+    useDesk.setState(({ design }) =>
+      design === null ? {} : { design: withRoutes(design, beds), routedPlan: plan },
+    ),
   failed: (claim) => useDesk.setState({ engineFault: claim }),
   working: (isWorking) => useDesk.setState({ isWorking }),
 });
@@ -111,6 +116,7 @@ export function layOut(plan: Plan, about: { readonly fileName: string; readonly 
     attempt: null,
     design: null,
     designedPlan: null,
+    routedPlan: null,
     finding: null,
     message: null,
     panel: 'none',

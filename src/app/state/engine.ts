@@ -1,13 +1,16 @@
 import { type Catalog, typicalCatalog } from '../../core/catalog';
-import type { Design } from '../../core/design';
+import type { Design, DesignedBed } from '../../core/design';
 import type { Plan, PlanPatch } from '../../core/plan';
 import type { Order, Reply } from '../../worker';
 import { memoryOf, NOTHING_SENT, type ParcelMemory, unpackDesign } from '../../worker';
+import { withRoutes } from './routes';
 
 /** What the engine tells the desk. */
 export interface EngineListener {
   /** `plan` is the very plan the design was made for: another plan on the desk means the design is stale. */
   designed(design: Design, plan: Plan, tookMs: number): void;
+  /** The tubing alone of some beds of `plan`, ahead of its design. */
+  routed(beds: readonly DesignedBed[], plan: Plan): void;
   failed(claim: string): void;
   /** True while a plan newer than the last design is being worked on. */
   working(isWorking: boolean): void;
@@ -40,6 +43,8 @@ export function createEngine(listener: EngineListener): Engine {
   /** The parts the present worker designs with. */
   let given = typicalCatalog;
   let isStopped = false;
+  /** The newest routes that came ahead of their design. */
+  let ahead: { readonly request: number; readonly beds: readonly DesignedBed[] } | null = null;
   const asked = new Map<number, Plan>();
 
   function startWorker(): Worker {
@@ -57,10 +62,17 @@ export function createEngine(listener: EngineListener): Engine {
       return;
     }
     if (plan === undefined) throw new Error(`an answer to request ${reply.request}, which was never made`);
+    if (reply.kind === 'routed') {
+      ahead = reply;
+      listener.routed(reply.beds, plan);
+      return;
+    }
     const design = unpackDesign(reply.parcel, memory, plan, catalog);
     memory = memoryOf(design);
     for (const old of asked.keys()) if (old < reply.request) asked.delete(old);
-    listener.designed(design, plan, reply.tookMs);
+    if (ahead !== null && ahead.request <= reply.request) ahead = null;
+    // Tubing of a newer plan that came meanwhile stays on the desk: what is dragged never goes a step back.
+    listener.designed(ahead === null ? design : withRoutes(design, ahead.beds), plan, reply.tookMs);
     if (reply.request === request) listener.working(design.quality === 'preview');
   }
 
@@ -110,6 +122,7 @@ export function createEngine(listener: EngineListener): Engine {
     stop() {
       worker.terminate();
       isStopped = true;
+      ahead = null;
       asked.clear();
       listener.working(false);
     },

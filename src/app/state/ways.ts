@@ -79,6 +79,8 @@ function startEngine(): Engine {
       const { first } = useWays.getState();
       if (first !== null) useWays.setState({ second: design, compared: compareWays(first, design) });
     },
+    // Two ways are weighed whole: tubing ahead of its design says nothing yet.
+    routed: () => undefined,
     failed: (claim) => useWays.setState({ fault: claim, isWorking: false }),
     working: (isWorking) => useWays.setState({ isWorking }),
   });

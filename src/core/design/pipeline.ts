@@ -101,22 +101,29 @@ function servedBeds(plan: Plan, parts: readonly Part[], cache: DesignCache): Ser
     );
 }
 
+/** A bed part with what its route alone gives: no zone, no solved rate. */
+const bareBed = ({ routed, layout, name, mark }: Part): DesignedBed => ({
+  id: layout.bedId,
+  sourceBedId: routed.bed.id,
+  name,
+  mark,
+  choice: routed.choice,
+  runLimitM: routed.runLimitM,
+  layout,
+  applicationRateMs: null,
+  nominalApplicationRateMs: nominalApplicationRateMs(routed.choice.dripline, layout.rowSpacingM),
+  zoneId: null,
+});
+
 function designedBeds(parts: readonly Part[], supply: SupplyDesign): DesignedBed[] {
   const flows = flowByBed(
     parts.map((part) => part.layout),
     supply.zones,
   );
-  return parts.map(({ routed, layout, name, mark }) => ({
-    id: layout.bedId,
-    sourceBedId: routed.bed.id,
-    name,
-    mark,
-    choice: routed.choice,
-    runLimitM: routed.runLimitM,
-    layout,
-    applicationRateMs: laidApplicationRateMs(layout, flows.get(layout.bedId)),
-    nominalApplicationRateMs: nominalApplicationRateMs(routed.choice.dripline, layout.rowSpacingM),
-    zoneId: supply.zones.find((zone) => zone.bedIds.includes(layout.bedId))?.id ?? null,
+  return parts.map((part) => ({
+    ...bareBed(part),
+    applicationRateMs: laidApplicationRateMs(part.layout, flows.get(part.layout.bedId)),
+    zoneId: supply.zones.find((zone) => zone.bedIds.includes(part.layout.bedId))?.id ?? null,
   }));
 }
 
@@ -154,12 +161,8 @@ function waterOf(
   return { schedule, budget };
 }
 
-/**
- * The one pipeline: a plan and a catalogue in, the whole design out. Every stage is a function of its input; a bed or a zone
- * is computed again only when what it depends on has changed.
- */
-export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions): Design {
-  const cache = options.cache ?? createDesignCache();
+/** The beds of a plan routed, in the order of their ids. */
+function routedParts(plan: Plan, catalog: Catalog, options: DesignOptions, cache: DesignCache) {
   const tell = options.onProgress ?? (() => undefined);
   const bedList = byId(plan.beds);
   const bedIds = byId((options.whole ?? plan).beds).map((bed) => bed.id);
@@ -168,7 +171,39 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
     tell('route', (0.7 * index) / bedList.length);
     return routeBed(plan, bed, catalog, options.quality, cache);
   });
-  const parts = partsOf(routed, bedIds);
+  return { routed, parts: partsOf(routed, bedIds) };
+}
+
+/**
+ * The beds of a plan as far as their own tubing, before any water is led to them: no zone and no solved rate. So that a route can
+ * be shown while the rest is still being worked out.
+ */
+export function routedBeds(plan: Plan, catalog: Catalog, options: DesignOptions): readonly DesignedBed[] {
+  return routedParts(plan, catalog, options, options.cache ?? createDesignCache()).parts.map(bareBed);
+}
+
+/**
+ * The one pipeline: a plan and a catalogue in, the whole design out. Every stage is a function of its input; a bed or a zone
+ * is computed again only when what it depends on has changed.
+ */
+export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions): Design {
+  const steps = designSteps(plan, catalog, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** The one pipeline, stopping after each stage, so that whoever runs it can do something else in between. */
+export function* designSteps(
+  plan: Plan,
+  catalog: Catalog,
+  options: DesignOptions,
+): Generator<undefined, Design> {
+  const cache = options.cache ?? createDesignCache();
+  const tell = options.onProgress ?? (() => undefined);
+  const { routed, parts } = routedParts(plan, catalog, options, cache);
+  yield;
   tell('supply', 0.7);
   const supply = withPartsForFeeds(
     designSupply({
@@ -181,8 +216,10 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
     cache.recall,
   );
   const beds = designedBeds(parts, supply);
+  yield;
   tell('water', 0.9);
   const { schedule, budget } = waterOf(plan, beds, supply);
+  yield;
   const takeoff = takeOff({
     plan,
     catalog,
@@ -195,6 +232,7 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
     })),
     supply,
   });
+  yield;
   tell('review', 0.95);
   const found = reviewDesign({ plan, catalog, beds, supply, schedule, waterBudget: budget });
   const problems: Problem[] = [

@@ -39,6 +39,7 @@ function engineWithDesigns() {
   const faults: string[] = [];
   const engine = createEngine({
     designed: (design) => designs.push(design),
+    routed: () => undefined,
     failed: (claim) => faults.push(claim),
     working: () => undefined,
   });
