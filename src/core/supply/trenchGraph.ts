@@ -1,4 +1,4 @@
-import { distanceM, type PlanPoint } from '../geometry';
+import { boxesTouch, boxOf, distanceM, type PlanPoint } from '../geometry';
 import { type Site, spansInside } from './site';
 
 /** What a metre of trench counts for, by what it goes through, and what each extra piece of work counts for in metres. */
@@ -27,30 +27,46 @@ interface Entry {
  * asked for and remembered.
  */
 export class TrenchGraph {
-  private readonly costs = new Map<string, number>();
-  private readonly open = new Set<string>();
+  private readonly costs = new Map<number, number>();
+  private readonly open = new Set<number>();
+  private readonly numbers = new Map<string, number>();
 
   constructor(readonly site: Site) {}
 
   /** Cost of one straight trench, metres; infinity where something stands in it. */
   lineCostM(a: PlanPoint, b: PlanPoint): number {
-    const key = keyOf(a, b);
+    return this.costM(a, b, lineKey(this.numberOf(a), this.numberOf(b)));
+  }
+
+  private costM(a: PlanPoint, b: PlanPoint, key: number): number {
     const known = this.costs.get(key);
     const bare = known ?? this.measure(a, b);
     if (known === undefined) this.costs.set(key, bare);
     return this.open.has(key) ? bare * SHARED_FACTOR : bare;
   }
 
+  /** Places are numbered as they come up: lines are looked up far too often to be named by their coordinates each time. */
+  private numberOf(place: PlanPoint): number {
+    const key = pointKey(place);
+    const known = this.numbers.get(key);
+    if (known !== undefined) return known;
+    this.numbers.set(key, this.numbers.size);
+    return this.numbers.size - 1;
+  }
+
   /** Remembers a dug trench: others that follow it exactly cost less. */
   share(path: readonly PlanPoint[]): void {
-    for (let index = 1; index < path.length; index++) this.open.add(keyOf(path[index - 1]!, path[index]!));
+    for (let index = 1; index < path.length; index++)
+      this.open.add(lineKey(this.numberOf(path[index - 1]!), this.numberOf(path[index]!)));
   }
 
   private measure(a: PlanPoint, b: PlanPoint): number {
     if (spansInside(this.site.solid, a, b).length > 0) return Number.POSITIVE_INFINITY;
     const lengthM = distanceM(a, b);
     let costM = lengthM + BEND_M;
+    const box = boxOf([a, b])!;
     for (const bed of this.site.beds) {
+      if (bed.box === null || !boxesTouch(bed.box, box)) continue;
       for (const [from, to] of spansInside(bed, a, b)) costM += (to - from) * lengthM * (BED_FACTOR - 1);
     }
     for (const [from, to] of spansInside(this.site.paved, a, b)) {
@@ -66,13 +82,17 @@ export class TrenchGraph {
    */
   findWay(starts: readonly PlanPoint[], goal: PlanPoint): Way | null {
     const nodes = [goal, ...starts, ...this.site.corners];
+    const numbers = nodes.map((node) => this.numberOf(node));
+    // No way is cheaper than its length in a trench that is open already.
+    const leastM = (from: PlanPoint, to: PlanPoint): number => SHARED_FACTOR * distanceM(from, to);
+    const leastToGoalM = Float64Array.from(nodes, (node) => leastM(node, goal));
     const total = new Float64Array(nodes.length).fill(Number.POSITIVE_INFINITY);
     const before = new Int32Array(nodes.length).fill(-1);
     const settled = new Uint8Array(nodes.length);
     const heap: Entry[] = [];
     const push = (node: number, totalM: number): void => {
       total[node] = totalM;
-      heapPush(heap, { node, totalM: totalM + SHARED_FACTOR * distanceM(nodes[node]!, goal) });
+      heapPush(heap, { node, totalM: totalM + leastToGoalM[node]! });
     };
     for (let index = 1; index <= starts.length; index++) push(index, 0);
     while (heap.length > 0) {
@@ -81,7 +101,10 @@ export class TrenchGraph {
       settled[node] = 1;
       if (node === 0) return { points: trace(nodes, before), costM: total[0]! };
       for (const next of this.neighbours(nodes, node, settled, starts.length)) {
-        const reachedM = total[node]! + this.lineCostM(nodes[node]!, nodes[next]!);
+        const leastReachedM = total[node]! + leastM(nodes[node]!, nodes[next]!);
+        if (leastReachedM >= total[next]! || leastReachedM + leastToGoalM[next]! >= total[0]!) continue;
+        const key = lineKey(numbers[node]!, numbers[next]!);
+        const reachedM = total[node]! + this.costM(nodes[node]!, nodes[next]!, key);
         if (reachedM < total[next]! - 1e-9) {
           before[next] = node;
           push(next, reachedM);
@@ -101,8 +124,8 @@ export class TrenchGraph {
     const open: number[] = [];
     for (let index = startCount + 1; index < nodes.length; index++) if (!settled[index]) open.push(index);
     if (open.length > MOST_NEIGHBOURS) {
-      const away = new Map(open.map((index) => [index, distanceM(from, nodes[index]!)]));
-      open.sort((a, b) => away.get(a)! - away.get(b)! || a - b);
+      const awayM = Float64Array.from(nodes, (other) => distanceM(from, other));
+      open.sort((a, b) => awayM[a]! - awayM[b]! || a - b);
       open.length = MOST_NEIGHBOURS;
     }
     return settled[0] ? open : [0, ...open];
@@ -116,11 +139,8 @@ function trace(nodes: readonly PlanPoint[], before: Int32Array): PlanPoint[] {
 }
 
 const pointKey = ({ x, y }: PlanPoint): string => `${Math.round(x * 1e4)},${Math.round(y * 1e4)}`;
-function keyOf(a: PlanPoint, b: PlanPoint): string {
-  const one = pointKey(a);
-  const other = pointKey(b);
-  return one < other ? `${one} ${other}` : `${other} ${one}`;
-}
+/** One number for a line either way along; exact as long as a site has fewer than 2^26 places. */
+const lineKey = (a: number, b: number): number => Math.min(a, b) * 2 ** 26 + Math.max(a, b);
 
 const isBefore = (a: Entry, b: Entry): boolean =>
   a.totalM < b.totalM || (a.totalM === b.totalM && a.node < b.node);
