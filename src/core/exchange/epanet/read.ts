@@ -23,7 +23,7 @@ export interface InpOptions {
   readonly profile?: ConstantsProfile;
 }
 
-const MOST_CHARACTERS = 4_000_000;
+const MOST_CHARACTERS = 20_000_000;
 /** Kinds of section whose presence changes the answer and which this reader does not take. */
 const REFUSED_SECTIONS = ['TANKS', 'PUMPS', 'PATTERNS', 'CONTROLS', 'RULES', 'LEAKAGE'];
 const LEAST_PRESSURE_SPAN = 0.1;
