@@ -94,7 +94,7 @@ export function createReplica(
   const send = (done: Task, design: Design): void => {
     const parcel = packDesign(design, sent);
     answer({ kind: 'designed', request: done.request, parcel, tookMs: clock() - done.beganMs });
-    sent = memoryOf(design);
+    sent = memoryOf(design, parcel, sent);
   };
   const sendBedsSoFar = (whole: Task, waitingIds: ReadonlySet<string>): void => {
     const there = Object.entries(whole.plan.beds).filter(([id]) => !waitingIds.has(id));

@@ -68,7 +68,7 @@ export function createEngine(listener: EngineListener): Engine {
       return;
     }
     const design = unpackDesign(reply.parcel, memory, plan, catalog);
-    memory = memoryOf(design);
+    memory = memoryOf(design, reply.parcel, memory);
     for (const old of asked.keys()) if (old < reply.request) asked.delete(old);
     if (ahead !== null && ahead.request <= reply.request) ahead = null;
     // Tubing of a newer plan that came meanwhile stays on the desk: what is dragged never goes a step back.

@@ -212,6 +212,7 @@ export function* designSteps(
       beds: servedBeds(plan, parts, cache),
       quality: options.quality,
       recall: cache.recall,
+      peek: cache.peek,
     }),
     cache.recall,
   );

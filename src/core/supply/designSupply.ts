@@ -20,6 +20,9 @@ import { wireSleevesFor } from './wireSleeves';
 /** Remembers the answer of a stage for an id while its inputs stay identical. `core/design` gives its own. */
 export type Recall = <T>(stage: string, id: string, inputs: readonly unknown[], compute: () => T) => T;
 
+/** The answer remembered for a stage and an id where its inputs are identical, else null. `core/design` gives its own. */
+export type Peek = <T>(stage: string, id: string, inputs: readonly unknown[]) => T | null;
+
 /** What the supply stage is given. */
 export interface SupplyInput {
   readonly plan: Plan;
@@ -28,6 +31,8 @@ export interface SupplyInput {
   readonly quality: 'preview' | 'finished';
   /** Absent: everything is computed. */
   readonly recall?: Recall;
+  /** Absent: a preview never takes a zone that was finished before. */
+  readonly peek?: Peek;
 }
 
 const computeAlways: Recall = (_stage, _id, _inputs, compute) => compute();
@@ -142,7 +147,9 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       site,
       quality,
     };
-    return [recall('zone', id, zoneInputs(plan, catalog, task), () => designZone(plan, catalog, task))];
+    const inputs = zoneInputs(plan, catalog, task);
+    const finished = input.peek?.<Zone>('zone finished', id, inputs) ?? null;
+    return [finished ?? recall(`zone ${quality}`, id, inputs, () => designZone(plan, catalog, task))];
   });
   const mainPipes = mainDrawn(main, zones);
   const mainSleeves = sleevesFor(plan, catalog, site, mainPipes, 'main-sleeve-');
@@ -185,7 +192,6 @@ function zoneInputs(plan: Plan, catalog: Catalog, task: ZoneTask): unknown[] {
     plan.settings,
     plan.structures,
     plan.controllers,
-    task.quality,
     ...task.group.beds.flatMap(({ layout, dripline, elevationAt, name }) => [
       layout,
       dripline,
