@@ -1,4 +1,5 @@
 import { type ReactElement, useMemo } from 'react';
+import type { DesignedBed } from '../../core/design';
 import { useDesk } from '../state/desk';
 import { usePrinter } from '../state/units';
 import { CLASSES, type PressureRamp, pressureRamp } from './shape/pressure';
@@ -6,14 +7,37 @@ import { CLASSES, type PressureRamp, pressureRamp } from './shape/pressure';
 const STEP_PX = 46;
 const SWELL_PX = [1.5, 2, 2.6, 3.4, 4.4, 5.6] as const;
 
-/** Pressure along the tubing: thicker and further from the ground is more. */
+/** What the colours over the sketch mean: pressure along the tubing, thicker and further from the ground is more; wetted ground. */
 export function Legend(): ReactElement | null {
   const design = useDesk((state) => state.design);
-  const isShown = useDesk((state) => state.overlays.pressure && state.step !== 'sheet');
+  const overlays = useDesk((state) => state.overlays);
+  const isSheet = useDesk((state) => state.step === 'sheet');
   const printer = usePrinter();
   const ramp = useMemo(() => (design ? pressureRamp(design, printer.system) : null), [design, printer]);
-  if (!ramp || !isShown) return null;
-  return <RampScale ramp={ramp} />;
+  const isRamp = ramp !== null && overlays.pressure;
+  const isWetted = overlays.wetted && (design?.beds.length ?? 0) > 0;
+  if (isSheet || !design || (!isRamp && !isWetted)) return null;
+  return (
+    <div className="legend">
+      {isWetted ? <WettedWords beds={design.beds} /> : null}
+      {isRamp ? <RampScale ramp={ramp} /> : null}
+    </div>
+  );
+}
+
+/** Across which widths an emitter wets, and what washed and lined ground are. */
+function WettedWords({ beds }: { readonly beds: readonly DesignedBed[] }): ReactElement {
+  const printer = usePrinter();
+  const low = Math.min(...beds.map((bed) => bed.choice.wettedDiameterM.low));
+  const high = Math.max(...beds.map((bed) => bed.choice.wettedDiameterM.high));
+  return (
+    <figure aria-label="Wetted ground">
+      <figcaption className="water">
+        Wetted ground, {printer.small(low)} to {printer.small(high)} across
+      </figcaption>
+      <p>Washed by the drier model, lined by the wetter.</p>
+    </figure>
+  );
 }
 
 function RampScale({ ramp }: { readonly ramp: PressureRamp }): ReactElement {
@@ -24,10 +48,7 @@ function RampScale({ ramp }: { readonly ramp: PressureRamp }): ReactElement {
   const unit = printer.pressure(0).replace(/^[\d.]+ /, '');
   const bare = (headM: number): string => printer.pressure(headM).replace(/ .*$/, '').replace(/\.0$/, '');
   return (
-    <figure
-      className="legend"
-      aria-label={`Pressure along the tubing, lowest ${printer.pressure(ramp.lowestHeadM)}`}
-    >
+    <figure aria-label={`Pressure along the tubing, lowest ${printer.pressure(ramp.lowestHeadM)}`}>
       <figcaption className="water">Pressure along the tubing, {unit}</figcaption>
       <svg
         viewBox={`-14 0 ${CLASSES * STEP_PX + 28} 42`}

@@ -7,6 +7,7 @@ import { pathOfRings } from '../shape/trace';
 import { type TubingShape, tubingShape } from '../shape/tubing';
 import { type Brush, onPlan, pixelsM, WEIGHT_PX, weightM } from './brush';
 import { paintDots } from './dots';
+import { paintWetted } from './wetted';
 
 /** Tubing swells with pressure: width of each class, CSS pixels. */
 const SWELL_PX = [1.2, 1.5, 1.9, 2.3, 2.8, 3.3] as const;
@@ -38,12 +39,22 @@ export function paintTubing(
 ): void {
   const zones = new Map(design.supply.zones.map((zone) => [zone.id, zone]));
   const seen = design.beds.filter((bed) => isInSight(brush, bed));
+  const shapeOf = (bed: DesignedBed): TubingShape => {
+    const zone = bed.zoneId === null ? null : (zones.get(bed.zoneId) ?? null);
+    return tubingShape(bed, zone, overlays.pressure ? ramp : null);
+  };
+  if (overlays.wetted)
+    paintWetted(
+      brush,
+      seen.map((bed) => {
+        const { low, high } = bed.choice.wettedDiameterM;
+        return { ticks: shapeOf(bed).ticks, lowM: low, highM: high };
+      }),
+    );
   onPlan(brush);
   for (const bed of seen) {
-    const zone = bed.zoneId === null ? null : (zones.get(bed.zoneId) ?? null);
-    const shape = tubingShape(bed, zone, overlays.pressure ? ramp : null);
+    const shape = shapeOf(bed);
     paintOffset(brush, bed);
-    if (overlays.wetted) paintWetted(brush, shape, bed.choice.wettedDiameterM.low);
     if (overlays.gaps) paintGaps(brush, bed);
     paintLines(brush, shape);
     const spacingPx = shape.emitterSpacingM * brush.view.pixelsPerM;
@@ -53,10 +64,7 @@ export function paintTubing(
   paintDots(
     brush,
     seen
-      .map((bed) => {
-        const zone = bed.zoneId === null ? null : (zones.get(bed.zoneId) ?? null);
-        return tubingShape(bed, zone, overlays.pressure ? ramp : null);
-      })
+      .map(shapeOf)
       .filter((shape) => shape.emitterSpacingM * brush.view.pixelsPerM < LEAST_TICK_SPACING_PX)
       .map((shape) => shape.ticks),
   );
@@ -70,24 +78,6 @@ function paintOffset(brush: Brush, bed: DesignedBed): void {
   context.setLineDash([pixelsM(brush, 1), pixelsM(brush, 3)]);
   context.stroke(pathOfRings(usableRings(bed)));
   context.setLineDash([]);
-}
-
-function paintWetted(brush: Brush, shape: TubingShape, diameterM: number): void {
-  const { context, palette, sight } = brush;
-  const { ticks } = shape;
-  context.beginPath();
-  for (let at = 0; at < ticks.length; at += 4) {
-    const [x, y] = [ticks[at] ?? 0, ticks[at + 1] ?? 0];
-    if (x < sight.minX - diameterM || x > sight.maxX + diameterM) continue;
-    if (y < sight.minY - diameterM || y > sight.maxY + diameterM) continue;
-    context.moveTo(x, y);
-    context.lineTo(x, y);
-  }
-  context.lineCap = 'round';
-  context.strokeStyle = palette.hasFills ? palette.ink['water-wash'] : palette.ink['rule-faint'];
-  context.lineWidth = diameterM;
-  context.stroke();
-  context.lineCap = 'butt';
 }
 
 function paintGaps(brush: Brush, bed: DesignedBed): void {
