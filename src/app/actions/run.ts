@@ -1,5 +1,5 @@
 import { LOOKS } from '../look/looks';
-import { freeRoute, groupBeds, joinBeds, lockRoute, splitBed, ungroupBeds } from '../state/bedActs';
+import { freeRoute, groupBeds, joinBeds, lockRoute, ungroupBeds } from '../state/bedActs';
 import { insertCornerInEdge, nextEdge } from '../state/corners';
 import { type Overlays, STEPS, type Step, say, useDesk } from '../state/desk';
 import { edit, redoEdit, undoEdit } from '../state/edit';
@@ -78,7 +78,6 @@ const DOINGS: Readonly<Record<string, () => unknown>> = {
   'edit.insert-corner': insertCornerInEdge,
   'edit.next-edge': nextEdge,
   'edit.join': joinBeds,
-  'edit.split': splitBed,
   'edit.lock-route': lockRoute,
   'edit.free-route': freeRoute,
   'edit.group-beds': groupBeds,
@@ -112,7 +111,7 @@ const isTool = (key: string): key is ToolKey => Object.hasOwn(TOOLS, key);
 
 /** Tools that act on what is chosen. */
 const NEEDS_CHOICE: ReadonlySet<string> = new Set(['move', 'copy', 'turn', 'mirror']);
-const NEEDS_BED: ReadonlySet<string> = new Set(['hole', 'stub-up']);
+const NEEDS_BED: ReadonlySet<string> = new Set(['hole', 'stub-up', 'split']);
 
 function takeUpTool(key: ToolKey): void {
   const { selection } = useDesk.getState();

@@ -1,7 +1,5 @@
 import type { DesignedBed } from '../../core/design';
-import { boxOf, intersect, nestRings, type PlanPoint, rectangleRing, unite } from '../../core/geometry';
-import { type Bed, ITEM_MAPS, plainBed } from '../../core/plan';
-import { bedOutline } from '../canvas/shape/outline';
+import { type Bed, ITEM_MAPS, joinedRings } from '../../core/plan';
 import { freeId } from '../tools/arrange';
 import { say, useDesk } from './desk';
 import { edit } from './edit';
@@ -12,14 +10,6 @@ function chosenBeds(): readonly Bed[] {
   return selection.flatMap((item) => (item.map === 'beds' ? (history.plan.beds[item.id] ?? []) : []));
 }
 
-const ringOf = (points: readonly PlanPoint[]): Bed['rings'][number] => ({
-  points: points.map(({ x, y }) => ({ x, y })),
-  edges: points.map(() => ({ class: null, offsetM: null, sagittaM: 0 })),
-});
-
-const newBedId = (taken: ReadonlySet<string> = new Set()): string =>
-  freeId(useDesk.getState().history.plan, ITEM_MAPS, 'bed', taken);
-
 /** One bed out of the chosen ones that touch; the first keeps its name and its choices. */
 export function joinBeds(): void {
   const beds = chosenBeds();
@@ -28,59 +18,16 @@ export function joinBeds(): void {
     say('Two beds or more are joined.', 'note', 'Choose them with Shift pressed, or draw a box round them.');
     return;
   }
-  const parts = unite(...beds.map((bed) => nestRings(bedOutline(bed).rings, 'even-odd')));
-  const [whole] = parts;
-  if (!whole || parts.length > 1) {
+  const rings = joinedRings(beds);
+  if (rings === null) {
     say('The chosen beds do not touch.', 'warn', 'Move them together, then join them.');
     return;
   }
-  const joined: Bed = { ...first, id: newBedId(), rings: [whole.outer, ...whole.holes].map(ringOf) };
+  const id = freeId(useDesk.getState().history.plan, ITEM_MAPS, 'bed', new Set());
+  const joined: Bed = { ...first, id, rings, lockedRoute: null };
   const remove = beds.map((bed) => ({ map: 'beds', id: bed.id }));
   if (edit({ name: 'replace-items', params: { remove, put: [{ map: 'beds', item: joined }] } })) {
     choose([{ map: 'beds', id: joined.id }]);
-  }
-}
-
-/** Two beds out of one, across the middle of its longer side. */
-export function splitBed(): void {
-  const [bed] = chosenBeds();
-  if (!bed) {
-    say('No bed is chosen.', 'note', 'Choose a bed first.');
-    return;
-  }
-  const outline = bedOutline(bed);
-  const box = boxOf(outline.rings.flat());
-  if (!box) return;
-  const isWide = box.maxX - box.minX >= box.maxY - box.minY;
-  const middle = isWide ? (box.minX + box.maxX) / 2 : (box.minY + box.maxY) / 2;
-  const half = isWide ? { ...box, maxX: middle } : { ...box, maxY: middle };
-  const otherHalf = isWide ? { ...box, minX: middle } : { ...box, minY: middle };
-  const ground = nestRings(outline.rings, 'even-odd');
-  const taken = new Set<string>();
-  const put = [half, otherHalf].flatMap((side) => {
-    const ring = rectangleRing({ x: side.minX, y: side.minY }, { x: side.maxX, y: side.maxY });
-    return intersect(ground, [{ outer: ring, holes: [] }]).map((part) => {
-      const id = newBedId(taken);
-      taken.add(id);
-      const rings = [part.outer, ...part.holes].map(ringOf);
-      const { name, ...choices } = bed;
-      return {
-        map: 'beds',
-        item: {
-          ...plainBed(id, rings),
-          ...choices,
-          id,
-          rings,
-          name: name === '' ? '' : `${name} ${taken.size}`,
-          stubUp: null,
-          lockedRoute: null,
-        },
-      };
-    });
-  });
-  const remove = [{ map: 'beds', id: bed.id }];
-  if (edit({ name: 'replace-items', params: { remove, put } })) {
-    choose([...taken].map((id) => ({ map: 'beds', id })));
   }
 }
 

@@ -20,7 +20,7 @@ const engine = createEngine({
   designed: (design, plan) => useDesk.setState({ design, designedPlan: plan, engineFault: '' }),
   routed: (beds, plan) =>
     useDesk.setState(({ design }) =>
-      design === null ? {} : { design: withRoutes(design, beds), routedPlan: plan },
+      design === null ? {} : { design: withRoutes(design, beds, plan), routedPlan: plan },
     ),
   failed: (claim) => useDesk.setState({ engineFault: claim }),
   working: (isWorking) => useDesk.setState({ isWorking }),

@@ -44,7 +44,11 @@ export function createEngine(listener: EngineListener): Engine {
   let given = typicalCatalog;
   let isStopped = false;
   /** The newest routes that came ahead of their design. */
-  let ahead: { readonly request: number; readonly beds: readonly DesignedBed[] } | null = null;
+  let ahead: {
+    readonly request: number;
+    readonly beds: readonly DesignedBed[];
+    readonly plan: Plan;
+  } | null = null;
   const asked = new Map<number, Plan>();
 
   function startWorker(): Worker {
@@ -63,7 +67,7 @@ export function createEngine(listener: EngineListener): Engine {
     }
     if (plan === undefined) throw new Error(`an answer to request ${reply.request}, which was never made`);
     if (reply.kind === 'routed') {
-      ahead = reply;
+      ahead = { request: reply.request, beds: reply.beds, plan };
       listener.routed(reply.beds, plan);
       return;
     }
@@ -72,7 +76,11 @@ export function createEngine(listener: EngineListener): Engine {
     for (const old of asked.keys()) if (old < reply.request) asked.delete(old);
     if (ahead !== null && ahead.request <= reply.request) ahead = null;
     // Tubing of a newer plan that came meanwhile stays on the desk: what is dragged never goes a step back.
-    listener.designed(ahead === null ? design : withRoutes(design, ahead.beds), plan, reply.tookMs);
+    listener.designed(
+      ahead === null ? design : withRoutes(design, ahead.beds, ahead.plan),
+      plan,
+      reply.tookMs,
+    );
     if (reply.request === request) listener.working(design.quality === 'preview');
   }
 

@@ -111,7 +111,8 @@ export function tell(event: ToolEvent): void {
   const trial = TOOLS[key].trial?.(next, context) ?? null;
   if (trial) attempt(trial);
   else dropAttempt();
-  useTool.setState({ state: next, ...(event.kind === 'point' ? {} : { typed: '', refusal: '' }) });
+  const said = event.kind === 'point' ? {} : { typed: '', refusal: step.refusal ?? '' };
+  useTool.setState({ state: next, ...said });
 }
 
 function chooseWhatIsNew(before: ReadonlySet<string>): void {

@@ -1,6 +1,6 @@
 import { distanceM, type PlanPoint, type Polyline } from '../../core/geometry';
 import type { Command } from '../../core/plan';
-import { NO_DRAFT, type Tool, type ToolContext } from './tool';
+import { NO_DRAFT, type Tool, type ToolContext, type ToolRefusal, type ToolStep } from './tool';
 
 export interface PathState {
   readonly name: 'waiting' | 'tracing';
@@ -11,8 +11,12 @@ export interface PathState {
 /** Traces an open line: the centre of a walk, a fence, a buried line. Ended by Return on nothing, or a double press. */
 export function pathTool(
   noun: string,
-  build: (path: Polyline, context: ToolContext) => Command,
+  build: (path: Polyline, context: ToolContext) => Command | ToolRefusal,
 ): Tool<PathState> {
+  const end = (state: PathState, context: ToolContext): ToolStep<PathState> => {
+    const built = build(state.points, context);
+    return 'refusal' in built ? { state, refusal: built.refusal } : { state, command: built, isDone: true };
+  };
   return {
     begin: () => ({ name: 'waiting', points: [], pointer: null }),
     take(state, event, context) {
@@ -30,9 +34,7 @@ export function pathTool(
           return { state: { ...state, name: points.length === 0 ? 'waiting' : 'tracing', points } };
         }
         case 'finish':
-          return state.points.length < 2
-            ? { state }
-            : { state, command: build(state.points, context), isDone: true };
+          return state.points.length < 2 ? { state } : end(state, context);
         default:
           return { state };
       }

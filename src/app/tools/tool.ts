@@ -65,10 +65,16 @@ export interface Draft {
 
 export const NO_DRAFT: Draft = { lines: [], corners: [], measures: [] };
 
+/** Why a tool could not do what it was asked, in a sentence for the rule. */
+export interface ToolRefusal {
+  readonly refusal: string;
+}
+
 /** What comes of an event: the next state, and perhaps an edit. `isDone` begins the tool afresh. */
 export interface ToolStep<S> {
   readonly state: S;
   readonly command?: Command;
+  readonly refusal?: string;
   readonly isDone?: boolean;
   /** The tool has nothing more to do: back to choosing. */
   readonly isOver?: boolean;

@@ -24,6 +24,7 @@ import { pathTool } from './path';
 import { placeTool } from './place';
 import { pullTool } from './pull';
 import { rectangleTool } from './rectangle';
+import { splitTool } from './split';
 import type { Tool, ToolContext } from './tool';
 import { twoPointTool } from './twoPoints';
 
@@ -54,6 +55,7 @@ export const TOOLS = {
   valve: placeTool('Place a valve assembly.', valveAt) as Tool<unknown>,
   controller: placeTool('Place the controller.', controllerAt, true) as Tool<unknown>,
   'stub-up': placeTool('Place the stub-up on the edge of the chosen bed.', stubUpAt, true) as Tool<unknown>,
+  split: splitTool as Tool<unknown>,
   measure: measureTool as Tool<unknown>,
   pull: pullTool as Tool<unknown>,
   dimension: twoPointTool(

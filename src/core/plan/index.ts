@@ -5,4 +5,5 @@ export * from './history';
 export * from './jsonText';
 export * from './migrations';
 export * from './planText';
+export * from './reshape';
 export * from './schema';
