@@ -1,4 +1,5 @@
 import './strictPolicy';
 
+export type * from './errand';
 export * from './parcel';
 export * from './protocol';

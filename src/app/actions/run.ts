@@ -135,6 +135,6 @@ export function runAction(key: string): void {
   else {
     const doing = DOINGS[key];
     if (!doing) throw new Error(`the action ${key} does nothing`);
-    void doing();
+    Promise.resolve(doing()).catch((error: unknown) => say(`That broke off: ${String(error)}`, 'stop'));
   }
 }

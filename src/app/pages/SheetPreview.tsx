@@ -1,13 +1,44 @@
-import { type ReactElement, useEffect, useMemo, useRef, useState } from 'react';
-import { drawSheetSet } from '../../core/drawing';
+import { type ReactElement, useEffect, useRef, useState } from 'react';
+import type { DrawingList } from '../../core/drawing';
 import { LOOKS as INKS, paintCanvas } from '../../render';
-import { isStale, useDesk } from '../state/desk';
+import { during } from '../state/busy';
+import { isStale, say, useDesk } from '../state/desk';
+import { runErrand } from '../state/errands';
+
+/** The pages of the design on the desk, drawn in the worker; the last ones stand until the new ones come. A newer design stops the drawing. */
+function usePages(): { readonly list: DrawingList | null; readonly isBehind: boolean } {
+  const design = useDesk((state) => state.design);
+  const isDrawn = design !== null && design.beds.length > 0;
+  const [drawn, setDrawn] = useState<{ readonly of: unknown; readonly list: DrawingList | null }>({
+    of: null,
+    list: null,
+  });
+  useEffect(() => {
+    if (!isDrawn) {
+      setDrawn({ of: design, list: null });
+      return;
+    }
+    const leaving = new AbortController();
+    const draw = (signal: AbortSignal): Promise<DrawingList> =>
+      runErrand('sheet', { design }, AbortSignal.any([signal, leaving.signal]));
+    during('Drawing the sheet', draw).then(
+      (list) => {
+        if (list && !leaving.signal.aborted) setDrawn({ of: design, list });
+      },
+      (error: unknown) => {
+        if (!leaving.signal.aborted) say(`The sheet could not be drawn: ${String(error)}`, 'stop');
+      },
+    );
+    return () => leaving.abort();
+  }, [design, isDrawn]);
+  return { list: isDrawn ? drawn.list : null, isBehind: drawn.of !== design };
+}
 
 /** The printed drawing itself, page by page: the very list that becomes the PDF. */
 export function SheetPreview(): ReactElement {
-  const design = useDesk((state) => state.design);
-  const stale = useDesk(isStale);
-  const list = useMemo(() => (design && design.beds.length > 0 ? drawSheetSet(design, {}) : null), [design]);
+  const hasBeds = useDesk((state) => (state.design?.beds.length ?? 0) > 0);
+  const { list, isBehind } = usePages();
+  const stale = useDesk(isStale) || isBehind;
   const [pageIndex, setPageIndex] = useState(0);
   const frame = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -81,7 +112,9 @@ export function SheetPreview(): ReactElement {
           />
         </section>
       ) : (
-        <p className="teach preview-empty">The printed page lies here once a bed has tubing.</p>
+        <p className="teach preview-empty">
+          {hasBeds ? 'The page is being drawn.' : 'The printed page lies here once a bed has tubing.'}
+        </p>
       )}
     </div>
   );

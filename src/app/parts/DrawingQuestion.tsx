@@ -1,4 +1,4 @@
-import { type ReactElement, useState } from 'react';
+import { type ReactElement, useEffect, useState } from 'react';
 import {
   DRAWING_UNITS,
   type DrawingReading,
@@ -41,25 +41,41 @@ const UNIT_FROM: Readonly<Record<DrawingReading['unitFrom'], string>> = {
   given: '',
 };
 
-/** In what unit a drawing is, and what each of its layers becomes; the size it would have on the plan stands below. */
-export function DrawingQuestion(props: {
-  readonly name: string;
-  readonly first: DrawingReading;
-  readonly read: (choice: DrawingChoice) => Outcome<DrawingReading>;
-  readonly onAnswer: (choice: DrawingChoice) => void;
-}): ReactElement {
-  const { first } = props;
-  const printer = usePrinter();
+/** The drawing as read with the choices made so far; null while it is read again. Leaving the question stops the reading. */
+function useReading(
+  first: DrawingReading,
+  read: (choice: DrawingChoice, signal: AbortSignal) => Promise<Outcome<DrawingReading>>,
+) {
   const [choice, setChoice] = useState<DrawingChoice>({
     unit: first.unit,
     layers: Object.fromEntries(first.layers.map((layer) => [layer.name, layer.kind])),
   });
-  const read = props.read(choice);
+  const [reading, setReading] = useState<Outcome<DrawingReading> | null>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a choice is the reason to read again
+  useEffect(() => {
+    const control = new AbortController();
+    setReading(null);
+    void read(choice, control.signal).then(setReading, () => undefined);
+    return () => control.abort();
+  }, [choice]);
+  return { choice, setChoice, reading };
+}
+
+/** In what unit a drawing is, and what each of its layers becomes; the size it would have on the plan stands below. */
+export function DrawingQuestion(props: {
+  readonly name: string;
+  readonly first: DrawingReading;
+  readonly read: (choice: DrawingChoice, signal: AbortSignal) => Promise<Outcome<DrawingReading>>;
+  readonly onAnswer: (reading: Outcome<DrawingReading>) => void;
+}): ReactElement {
+  const { first } = props;
+  const printer = usePrinter();
+  const { choice, setChoice, reading } = useReading(first, props.read);
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        props.onAnswer(choice);
+        if (reading) props.onAnswer(reading);
       }}
     >
       <h1>{props.name}</h1>
@@ -70,9 +86,11 @@ export function DrawingQuestion(props: {
         choices={(Object.keys(DRAWING_UNITS) as DrawingUnit[]).map((unit) => [unit, UNIT_NAMES[unit]])}
         onChoose={(unit) => setChoice({ ...choice, unit: unit as DrawingUnit })}
       />
-      {read.ok ? (
+      {reading === null || reading.ok ? (
         <Line name="Then it is">
-          {printer.length(read.value.widthM)} by {printer.length(read.value.heightM)}
+          {reading === null
+            ? 'reading it again'
+            : `${printer.length(reading.value.widthM)} by ${printer.length(reading.value.heightM)}`}
         </Line>
       ) : null}
       <h2>Layers</h2>

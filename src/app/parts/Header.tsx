@@ -52,7 +52,8 @@ function Said(): ReactElement {
 /** Reading or drawing that is not the design's. */
 function OtherWork(): ReactElement | null {
   const busy = useBusy((state) => state.busy);
-  if (!busy) return null;
+  const isLong = useLong(busy);
+  if (!busy || !isLong) return null;
   return (
     <span className="stale">
       <progress aria-label={busy.label} /> {busy.label}
@@ -64,18 +65,24 @@ function OtherWork(): ReactElement | null {
 }
 
 /** Shown only where the work takes long enough to be noticed. */
-const LONG_MS = 500;
+const LONG_MS = 400;
+
+/** True once the same work has gone on for long enough to be shown. */
+function useLong(work: unknown): boolean {
+  const [isLong, setLong] = useState(false);
+  useEffect(() => {
+    setLong(false);
+    if (!work) return;
+    const timer = setTimeout(() => setLong(true), LONG_MS);
+    return () => clearTimeout(timer);
+  }, [work]);
+  return isLong;
+}
 
 function Working(): ReactElement | null {
   const isWorking = useDesk((state) => state.isWorking);
   const stale = useDesk(isStale);
-  const [isLong, setLong] = useState(false);
-  useEffect(() => {
-    setLong(false);
-    if (!isWorking) return;
-    const timer = setTimeout(() => setLong(true), LONG_MS);
-    return () => clearTimeout(timer);
-  }, [isWorking]);
+  const isLong = useLong(isWorking);
   if (!isWorking && stale) return <span className="stale">stopped; figures are stale</span>;
   if (!isLong) return null;
   return (

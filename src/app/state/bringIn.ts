@@ -1,5 +1,5 @@
 import { createElement } from 'react';
-import { type DrawingReading, readDxf, readGeoJson, readPointsCsv } from '../../core/exchange';
+import type { DrawingReading } from '../../core/exchange';
 import type { Plan } from '../../core/plan';
 import type { Outcome, Problem } from '../../core/units';
 import { sayProblem } from '../../core/words';
@@ -7,6 +7,7 @@ import type { FileKind } from '../../host/contract';
 import { type DrawingChoice, DrawingQuestion } from '../parts/DrawingQuestion';
 import { SiteQuestion } from '../parts/SiteQuestion';
 import { say } from './desk';
+import { runErrand, runShown } from './errands';
 import { complain } from './files';
 import { host } from './host';
 import { putBeside } from './putBeside';
@@ -18,14 +19,15 @@ const SITE_KIND: FileKind = {
   extensions: ['geojson', 'json', 'dxf', 'csv'],
 };
 
+/** A drawing read in the worker and read again with each choice; null where the question was put away or the reading stopped. */
 async function askDrawing(text: string, fileName: string): Promise<Outcome<DrawingReading> | null> {
-  const first = readDxf(text, { fileName });
-  if (!first.ok) return first;
-  const read = (choice: DrawingChoice): Outcome<DrawingReading> => readDxf(text, { fileName, ...choice });
-  const choice = await ask<DrawingChoice>('What the drawing holds', (settle) =>
+  const first = await runShown('Reading the drawing', 'drawing', { text, fileName });
+  if (!first?.ok) return first;
+  const read = (choice: DrawingChoice, signal: AbortSignal): Promise<Outcome<DrawingReading>> =>
+    runErrand('drawing', { text, fileName, ...choice }, signal);
+  return ask<Outcome<DrawingReading>>('What the drawing holds', (settle) =>
     createElement(DrawingQuestion, { name: fileName, first: first.value, read, onAnswer: settle }),
   );
-  return choice && read(choice);
 }
 
 const remarksOf = (problems: readonly Problem[]): string[] =>
@@ -35,8 +37,9 @@ const remarksOf = (problems: readonly Problem[]): string[] =>
   });
 
 async function askSite(text: string, fileName: string): Promise<Outcome<Plan> | null> {
-  const read = /\.csv$/i.test(fileName) ? readPointsCsv(text, { fileName }) : readGeoJson(text, { fileName });
-  if (!read.ok) return read;
+  const kind = /\.csv$/i.test(fileName) ? 'points' : 'geojson';
+  const read = await runShown('Reading the file', kind, { text, fileName });
+  if (!read?.ok) return read;
   const answer = await ask<'take'>('What the file holds', (settle) =>
     createElement(SiteQuestion, {
       name: fileName,

@@ -1,11 +1,11 @@
 import demonstrationText from '../../../assets/demonstration.rillsheet.json?raw';
-import { readGeoJson } from '../../core/exchange';
 import { emptyPlan, type Plan, planFromDocument, readPlan, writePlan } from '../../core/plan';
-import type { Problem } from '../../core/units';
+import type { Outcome, Problem } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import type { Answer, FileKind, FileToken, OpenedFile } from '../../host/contract';
 import { isUnsaved, say, useDesk } from './desk';
 import { beginJournalAgain, layOut } from './edit';
+import { runShown } from './errands';
 import { host } from './host';
 import { currentPrinter } from './units';
 
@@ -80,9 +80,19 @@ export function openDemonstration(): void {
   });
 }
 
-function take(opened: OpenedFile): void {
+/** Plan files larger than this are read outside the window's thread, characters: pictures make them so. */
+const LONG_TEXT = 1_000_000;
+
+async function readPlanText(text: string, name: string): Promise<Outcome<Plan> | null> {
+  return text.length < LONG_TEXT
+    ? readPlan(text, name)
+    : runShown('Reading the plan', 'plan', { text, fileName: name });
+}
+
+async function take(opened: OpenedFile): Promise<void> {
   const text = new TextDecoder().decode(opened.bytes);
-  const asPlan = readPlan(text, opened.name);
+  const asPlan = await readPlanText(text, opened.name);
+  if (asPlan === null) return;
   if (asPlan.ok) {
     layOut(asPlan.value, { fileName: opened.name, isSaved: true });
     useDesk.setState({ file: opened.file, step: 'beds' });
@@ -95,7 +105,8 @@ function take(opened: OpenedFile): void {
     complain(asPlan.problems);
     return;
   }
-  const asSite = readGeoJson(text, { fileName: opened.name });
+  const asSite = await runShown('Reading the file', 'geojson', { text, fileName: opened.name });
+  if (asSite === null) return;
   if (!asSite.ok) {
     complain(asSite.problems);
     return;
@@ -105,7 +116,7 @@ function take(opened: OpenedFile): void {
 }
 
 function settle(answer: Answer<OpenedFile>): void {
-  if (answer.kind === 'done') take(answer.value);
+  if (answer.kind === 'done') void take(answer.value);
   else if (answer.kind === 'refused') refusedBy(answer, '');
 }
 
@@ -116,7 +127,7 @@ export function openRecentPlan(file: FileToken): void {
   afterAsking(() => void host.openRecent(file).then(settle));
 }
 export function openGivenFile(opened: OpenedFile): void {
-  afterAsking(() => take(opened));
+  afterAsking(() => void take(opened));
 }
 
 export function suggestedName(plan: Plan, ending: string): string {

@@ -1,8 +1,8 @@
 import type { Design } from '../../core/design';
-import { type DrawingList, drawCalculations, drawSheetSet } from '../../core/drawing';
-import { cutsCsv, designJsonText, takeoffCsv, writeDxf, writeGeoJson } from '../../core/exchange';
-import { FONT_FILES, type FontBytes, renderPdf } from '../../render';
+import { FONT_FILES, type FontBytes } from '../../render';
+import type { TextEnding } from '../../worker';
 import { isStale, say, useDesk } from './desk';
+import { runShown } from './errands';
 import { suggestedName } from './files';
 import { host } from './host';
 
@@ -41,51 +41,50 @@ function readyDesign(): Design | null {
   return state.design;
 }
 
-async function asPdf(list: DrawingList): Promise<Uint8Array> {
+/** Prints pages in the worker; null where it was stopped. */
+async function asPdf(design: Design, of: 'sheet' | 'calculations'): Promise<Uint8Array | null> {
   faces ??= loadFaces();
-  return renderPdf(list, await faces);
+  const fonts = await faces;
+  return runShown('Drawing the pages', 'pdf', { design, of, fonts });
 }
 
 export async function printSheet(): Promise<void> {
   const design = readyDesign();
-  if (!design) return;
-  await host.print(await asPdf(drawSheetSet(design, {})), suggestedName(design.plan, 'pdf'));
+  const bytes = design && (await asPdf(design, 'sheet'));
+  if (bytes) await host.print(bytes, suggestedName(design.plan, 'pdf'));
 }
 
 export async function exportSheet(): Promise<void> {
   const design = readyDesign();
-  if (!design) return;
-  await host.exportBytes(
-    suggestedName(design.plan, 'pdf'),
-    'application/pdf',
-    await asPdf(drawSheetSet(design, {})),
-  );
+  const bytes = design && (await asPdf(design, 'sheet'));
+  if (bytes) await host.exportBytes(suggestedName(design.plan, 'pdf'), 'application/pdf', bytes);
 }
 
 export async function exportCalculations(): Promise<void> {
   const design = readyDesign();
-  if (!design) return;
+  const bytes = design && (await asPdf(design, 'calculations'));
+  if (!bytes) return;
   const name = `calculations of ${suggestedName(design.plan, 'pdf')}`;
-  await host.exportBytes(name, 'application/pdf', await asPdf(drawCalculations(design)));
+  await host.exportBytes(name, 'application/pdf', bytes);
 }
 
-/** Outputs that are text, by the ending of their file. */
-const TEXTS = {
-  geojson: { mimeType: 'application/geo+json', write: writeGeoJson },
-  dxf: { mimeType: 'image/vnd.dxf', write: writeDxf },
-  'takeoff.csv': { mimeType: 'text/csv', write: takeoffCsv },
-  'cuts.csv': { mimeType: 'text/csv', write: cutsCsv },
-  'design.json': { mimeType: 'application/json', write: designJsonText },
-} as const;
+const MIME_TYPES: Readonly<Record<TextEnding, string>> = {
+  geojson: 'application/geo+json',
+  dxf: 'image/vnd.dxf',
+  'takeoff.csv': 'text/csv',
+  'cuts.csv': 'text/csv',
+  'design.json': 'application/json',
+};
 
 /** Hands over one of the text outputs of the finished design. */
-export async function exportText(ending: keyof typeof TEXTS): Promise<void> {
+export async function exportText(ending: TextEnding): Promise<void> {
   const design = readyDesign();
   if (!design) return;
-  const { mimeType, write } = TEXTS[ending];
+  const text = await runShown('Writing the file', 'text', { design, ending });
+  if (text === null) return;
   await host.exportBytes(
     suggestedName(design.plan, ending),
-    mimeType,
-    new TextEncoder().encode(write(design)),
+    MIME_TYPES[ending],
+    new TextEncoder().encode(text),
   );
 }
