@@ -1,6 +1,6 @@
 import type { CatchKind } from '../core/geometry';
 import type { LayoutKind } from '../core/layout';
-import type { Bed, ItemMap, PlantNeed, SoilClass, Sun, WaterSource } from '../core/plan';
+import type { Bed, PlantNeed, SoilClass, Sun, WaterSource } from '../core/plan';
 import type { Step } from './state/desk';
 
 /** Names of the seven steps, in the trade's order. */
@@ -72,28 +72,3 @@ export const LAYOUT_NAMES: Readonly<Record<LayoutKind, string>> = {
   laterals: 'Laterals on headers',
   contour: 'Loop along the contour',
 };
-
-/** One of each kind of drawn thing, as the list of contents names it. */
-export const ITEM_NAMES: Readonly<Record<ItemMap, string>> = {
-  beds: 'Bed',
-  structures: 'Structure',
-  trees: 'Tree',
-  plants: 'Plant',
-  utilities: 'Buried line',
-  sources: 'Connection',
-  valves: 'Valve assembly',
-  controllers: 'Controller',
-  spots: 'Spot height',
-  notes: 'Note',
-  dimensions: 'Dimension',
-  lockedPipes: 'Pipe drawn by hand',
-  underlays: 'Underlay',
-  foreign: 'Unknown feature',
-  readings: 'Field reading',
-};
-export const STRUCTURE_NAMES = {
-  building: 'Building',
-  paving: 'Paving',
-  fence: 'Fence',
-  obstacle: 'Obstacle',
-} as const;

@@ -75,6 +75,11 @@ describe('window and command line', () => {
         beds: { id: string; runs: { lengthM: number; role: string; emitters: number[] }[] }[];
         zones: { id: string }[];
       };
+      // The empty plan was finished as well: the file's plan is there once its name is.
+      await page
+        .locator('.head')
+        .getByText('Untitled plan')
+        .waitFor({ state: 'detached', timeout: FINISH_MS });
       await page.locator('body[data-design="finished"]').waitFor({ timeout: FINISH_MS });
       const seen = JSON.parse(await fromWindow(page, 'Design as JSON')) as typeof design;
       const topology = (one: typeof design) =>

@@ -1,7 +1,6 @@
 import type { ReactElement } from 'react';
 import { distanceM, multiPolygonAreaM2, nestRings, polylineLengthM } from '../../core/geometry';
-import { type Bed, type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../core/plan';
-import { bedCaption } from '../canvas/paint/labels';
+import { type Bed, itemName, type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../core/plan';
 import { bedOutline, edgePoints } from '../canvas/shape/outline';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
@@ -39,7 +38,6 @@ export function BedsPage(): ReactElement {
 }
 
 function BedList({ plan }: { readonly plan: Plan }): ReactElement {
-  const design = useDesk((state) => state.design);
   const selection = useDesk((state) => state.selection);
   const printer = usePrinter();
   return (
@@ -67,7 +65,7 @@ function BedList({ plan }: { readonly plan: Plan }): ReactElement {
                     className="plain"
                     onClick={() => choose([{ map: 'beds', id: bed.id }])}
                   >
-                    {bedCaption(plan, design, bed)}
+                    {itemName(plan, 'beds', bed.id)}
                   </button>
                 </th>
                 <td>{soil ? SOIL_NAMES[soil].toLowerCase() : 'assumed'}</td>

@@ -1,13 +1,12 @@
 import type { ReactElement } from 'react';
+import { ITEM_NOUNS } from '../../core/plan';
 import { useDesk } from '../state/desk';
 import { nameOf } from '../state/names';
 import { choose, chooseAlso, everyItem, showChosen } from '../state/selection';
-import { ITEM_NAMES } from '../wording';
 
 /** Everything on the sketch as a list: for a screen reader, for the keyboard, and for finding what is small. */
 export function Contents(): ReactElement {
   const plan = useDesk((state) => state.history.plan);
-  const design = useDesk((state) => state.design);
   const selection = useDesk((state) => state.selection);
   const items = everyItem(plan);
   return (
@@ -27,8 +26,7 @@ export function Contents(): ReactElement {
                 onClick={(event) => (event.shiftKey ? chooseAlso(item) : choose([item]))}
                 onDoubleClick={showChosen}
               >
-                {nameOf(plan, design, item)}{' '}
-                <span className="aside">{ITEM_NAMES[item.map].toLowerCase()}</span>
+                {nameOf(plan, item)} <span className="aside">{ITEM_NOUNS[item.map].toLowerCase()}</span>
               </button>
             </li>
           );

@@ -32,7 +32,6 @@ const FIGURES: Readonly<Partial<Record<ItemMap, readonly (readonly [string, stri
 /** The chosen item, or what like items have in common: set once, set on all. */
 export function ItemFields(): ReactElement | null {
   const plan = useDesk((state) => state.history.plan);
-  const design = useDesk((state) => state.design);
   const selection = useDesk((state) => state.selection);
   const [first] = selection;
   if (!first || selection.some((item) => item.map !== first.map)) return null;
@@ -40,7 +39,7 @@ export function ItemFields(): ReactElement | null {
   if (!item) return null;
   const change = (changes: Readonly<Record<string, unknown>>): boolean =>
     edit({ name: 'change-items', params: { items: selection, changes } });
-  const title = selection.length === 1 ? nameOf(plan, design, first) : `${selection.length} alike`;
+  const title = selection.length === 1 ? nameOf(plan, first) : `${selection.length} alike`;
   const { name, text } = item;
   return (
     <Section title={title} aside="chosen">

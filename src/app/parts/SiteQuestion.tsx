@@ -1,8 +1,7 @@
 import type { ReactElement } from 'react';
-import { ITEM_MAPS, type Plan } from '../../core/plan';
+import { ITEM_MAPS, ITEM_NOUNS, type Plan } from '../../core/plan';
 import { boxOfPlan } from '../canvas/shape/outline';
 import { usePrinter } from '../state/units';
-import { ITEM_NAMES } from '../wording';
 import { Onward } from './Onward';
 import { Line } from './Section';
 
@@ -32,7 +31,7 @@ export function SiteQuestion(props: {
         </Line>
       ) : null}
       {ITEM_MAPS.filter((map) => Object.keys(props.plan[map]).length > 0).map((map) => (
-        <Line key={map} name={ITEM_NAMES[map]}>
+        <Line key={map} name={ITEM_NOUNS[map]}>
           {Object.keys(props.plan[map]).length}
         </Line>
       ))}

@@ -2,7 +2,7 @@ import type { Catalog } from '../catalog';
 import { setting } from '../catalog';
 import { type RunLimit, runLimitM } from '../hydraulics';
 import { type BedLayout, type LayoutInput, layoutBed, layoutInputFor } from '../layout';
-import type { Bed, Plan } from '../plan';
+import { type Bed, type Plan, withNames } from '../plan';
 import { type BedChoice, chooseForBed } from '../soilwater';
 import type { Traced } from '../units';
 import type { DesignCache } from './cache';
@@ -134,11 +134,12 @@ export interface WantedRoute {
  * side, and given to `keepRoute`. Empty: the design asks the router nothing.
  */
 export function wantedRoutes(
-  plan: Plan,
+  drawn: Plan,
   catalog: Catalog,
   quality: Quality,
   cache: DesignCache,
 ): readonly WantedRoute[] {
+  const plan = withNames(drawn);
   return Object.values(plan.beds)
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .filter((bed) => routedBefore(plan, bed, catalog, quality, cache) === null)

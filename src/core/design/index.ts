@@ -1,7 +1,6 @@
 export { keepRoute, type WantedRoute, wantedRoutes } from './bedStage';
 export * from './cache';
 export * from './foresight';
-export * from './marks';
 export * from './pipeline';
 export * from './types';
 export * from './ways';

@@ -1,6 +1,6 @@
 import type { Catalog } from '../catalog';
 import type { BedLayout } from '../layout';
-import type { Plan } from '../plan';
+import { bedMark, type Plan, withNames } from '../plan';
 import { reviewDesign } from '../review';
 import {
   buildSchedule,
@@ -17,7 +17,6 @@ import { type RoutedBed, routeBed } from './bedStage';
 import { createDesignCache, type DesignCache } from './cache';
 import { feedsOf, withPartsForFeeds } from './feeds';
 import { sortFindings } from './findings';
-import { bedMark } from './marks';
 import { flowByBed, laidApplicationRateMs } from './rates';
 import type { Design, DesignedBed } from './types';
 
@@ -53,7 +52,7 @@ function partsOf(routed: readonly RoutedBed[], bedIds: readonly string[]): Part[
       return {
         routed: bed,
         layout,
-        name: bed.bed.name === '' ? layout.bedId : bed.bed.name + (suffix === '' ? '' : ` ${suffix}`),
+        name: bed.bed.name + (suffix === '' ? '' : ` ${suffix}`),
         mark: bedMark(bedIds.indexOf(bed.bed.id)) + suffix,
       };
     }),
@@ -161,6 +160,14 @@ function waterOf(
   return { schedule, budget };
 }
 
+/** The plan as every stage sees it: nothing it speaks of lacks a name. Beds of a part keep the names they have in the whole. */
+function namedPlan(plan: Plan, whole: Plan | undefined): Plan {
+  if (whole === undefined) return withNames(plan);
+  const named = withNames(whole);
+  const beds = Object.entries(named.beds).filter(([id]) => Object.hasOwn(plan.beds, id));
+  return { ...named, beds: Object.fromEntries(beds) };
+}
+
 /** The beds of a plan routed, in the order of their ids. */
 function routedParts(plan: Plan, catalog: Catalog, options: DesignOptions, cache: DesignCache) {
   const tell = options.onProgress ?? (() => undefined);
@@ -179,7 +186,9 @@ function routedParts(plan: Plan, catalog: Catalog, options: DesignOptions, cache
  * be shown while the rest is still being worked out.
  */
 export function routedBeds(plan: Plan, catalog: Catalog, options: DesignOptions): readonly DesignedBed[] {
-  return routedParts(plan, catalog, options, options.cache ?? createDesignCache()).parts.map(bareBed);
+  return routedParts(withNames(plan), catalog, options, options.cache ?? createDesignCache()).parts.map(
+    bareBed,
+  );
 }
 
 /**
@@ -196,12 +205,13 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
 
 /** The one pipeline, stopping after each stage, so that whoever runs it can do something else in between. */
 export function* designSteps(
-  plan: Plan,
+  drawn: Plan,
   catalog: Catalog,
   options: DesignOptions,
 ): Generator<undefined, Design> {
   const cache = options.cache ?? createDesignCache();
   const tell = options.onProgress ?? (() => undefined);
+  const plan = namedPlan(drawn, options.whole);
   const { routed, parts } = routedParts(plan, catalog, options, cache);
   yield;
   tell('supply', 0.7);
@@ -253,7 +263,7 @@ export function* designSteps(
     ...budget.traces,
   ];
   return {
-    plan,
+    plan: drawn,
     catalog,
     beds,
     supply,

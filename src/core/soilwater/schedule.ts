@@ -70,13 +70,17 @@ function withSeason(months: readonly ZoneMonth[]): readonly ZoneMonth[] {
   }));
 }
 
-function traceMinutes(zone: ScheduledZone, month: ZoneMonth, rateMs: number): Traced {
+function traceMinutes(month: ZoneMonth, rateMs: number): Traced {
   return {
     code: 'soilwater.run-minutes',
     result: { value: month.exactMinutesPerDay * 60, unit: 's' },
     formula: 'run = depth to give / rate x 7 / days of the month / watering days a week',
     inputs: [
-      { name: 'depth to give', quantity: { value: month.grossM, unit: 'm of water' }, from: zone.zoneId },
+      {
+        name: 'depth to give',
+        quantity: { value: month.grossM, unit: 'm of water' },
+        from: 'the need of its beds',
+      },
       { name: 'rate', quantity: { value: rateMs, unit: 'm/s' } },
       {
         name: 'days of the month',
@@ -158,7 +162,7 @@ function scheduleZone(
       establishment: establishmentOf(governor, et, peak, allowedDays),
       traces: [
         ...governor.traces,
-        ...(peakMonth === undefined ? [] : [traceMinutes(zone, peakMonth, governor.rateMs)]),
+        ...(peakMonth === undefined ? [] : [traceMinutes(peakMonth, governor.rateMs)]),
       ],
     },
     problems: zoneFindings(zone.zoneId, demands, months, peak),

@@ -20,7 +20,7 @@ export function figureName(code: string): string {
 /** Headings and sentences of the calculations. */
 export const calculationText = {
   site: 'Site and supply',
-  bed: (mark: string, name: string) => `Bed ${mark}, ${name}`,
+  bed: (mark: string, name: string) => (name === `Bed ${mark}` ? name : `Bed ${mark}, ${name}`),
   zone: (number: number) => `Zone ${number}`,
   calendar: 'Calendar',
   budget: 'Water budget',

@@ -62,12 +62,12 @@ const mends: Sentences = {
 /** Findings about pressure, flow and speed. */
 const hydraulicFindings: Sentences = {
   'review.emitter-below-least': (params, print) => ({
-    what: `Zone ${text(params, 'zone')}: the emitter worst off, in bed ${text(params, 'bed')} at ${print.tubing(figure(params, 'distanceM'))} along ${text(params, 'run')}, has ${print.pressure(figure(params, 'headM'))}; it needs ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    what: `Zone ${text(params, 'zone')}: the emitter worst off, in ${text(params, 'bed')} at ${print.tubing(figure(params, 'distanceM'))} along ${text(params, 'run')}, has ${print.pressure(figure(params, 'headM'))}; it needs ${print.pressure(figure(params, 'limitHeadM'))}.`,
     why: 'Below it an emitter gives less than its flow, and a check valve may stay shut.',
     next: 'Split the zone, feed the bed from nearer, widen the header, or take a higher setting.',
   }),
   'review.emitter-above-greatest': (params, print) => ({
-    what: `Zone ${text(params, 'zone')}: an emitter of bed ${text(params, 'bed')} stands at ${print.pressure(figure(params, 'headM'))}; its limit is ${print.pressure(figure(params, 'limitHeadM'))}.`,
+    what: `Zone ${text(params, 'zone')}: an emitter of ${text(params, 'bed')} stands at ${print.pressure(figure(params, 'headM'))}; its limit is ${print.pressure(figure(params, 'limitHeadM'))}.`,
     why: 'Above it emitters no longer hold their flow and barbed fittings may come off.',
     next: 'Take a lower regulator setting, or put the low bed on a valve of its own.',
   }),
@@ -152,12 +152,12 @@ const hydraulicFindings: Sentences = {
     next: 'Take an assembly of a lower setting, or put the lowest beds on a valve of their own.',
   }),
   'review.flush-too-slow': (params, print) => ({
-    what: `With the flush valve of bed ${text(params, 'bed')} (${text(params, 'run')}) open, the slower leg runs at ${print.velocity(figure(params, 'velocityMs'))}; ${print.velocity(figure(params, 'limitMs'))} is wanted.`,
+    what: `With the flush valve of ${text(params, 'bed')} (${text(params, 'run')}) open, the slower leg runs at ${print.velocity(figure(params, 'velocityMs'))}; ${print.velocity(figure(params, 'limitMs'))} is wanted.`,
     why: 'Dirt is not carried out and settles in the emitters.',
     next: 'Shorten the run, or flush it with the other beds of the zone shut off.',
   }),
   'review.flush-out-of-reach': (params, print) => ({
-    what: `The flush valve of bed ${text(params, 'bed')} stands ${print.length(figure(params, 'distanceM'))} inside its edge.`,
+    what: `The flush valve of ${text(params, 'bed')} stands ${print.length(figure(params, 'distanceM'))} inside its edge.`,
     why: `A valve further in than ${print.length(figure(params, 'limitM'))} is trodden to, or forgotten.`,
     next: 'Box and mark it, or move it along the tubing to where the edge is near.',
   }),
@@ -221,12 +221,12 @@ const siteFindings: Sentences = {
     next: 'Give each kind a valve of its own, or accept it and water for the thirstiest.',
   }),
   'review.bed-without-zone': (params) => ({
-    what: `Bed ${text(params, 'bed')} is on no valve.`,
+    what: `${text(params, 'bed')} is on no valve.`,
     why: 'It will get no water.',
     next: 'Mend what keeps its tubing from being laid, or give it a zone.',
   }),
   'review.route-not-verified': (params) => ({
-    what: `The tubing of bed ${text(params, 'bed')} failed its check: ${text(params, 'failures')}.`,
+    what: `The tubing of ${text(params, 'bed')} failed its check: ${text(params, 'failures')}.`,
     why: 'It cannot be laid as drawn.',
     next: 'Choose another layout, or move the rows by hand.',
   }),
@@ -241,17 +241,17 @@ const siteFindings: Sentences = {
     next: 'Have it located and dig by hand there, or lead the trench another way.',
   }),
   'review.foundation-offset': (params, print) => ({
-    what: `Bed ${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation; ${print.small(figure(params, 'limitM'))} is usual.`,
+    what: `${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation; ${print.small(figure(params, 'limitM'))} is usual.`,
     why: 'Water at a foundation does harm that shows late. The geotechnical report outranks this figure.',
     next: 'Set the offset the report gives, or the usual one.',
   }),
   'review.foundation-offset-clay': (params, print) => ({
-    what: `Bed ${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation on clay; ${print.small(figure(params, 'limitM'))} is usual.`,
+    what: `${text(params, 'bed')}: tubing ${print.small(figure(params, 'offsetM'))} from a foundation on clay; ${print.small(figure(params, 'limitM'))} is usual.`,
     why: 'Clay swells and shrinks with water and moves the foundation. The geotechnical report outranks this figure.',
     next: 'Set the offset the report gives, or the usual one.',
   }),
   'review.steep-and-fast': (params, print) => ({
-    what: `Bed ${text(params, 'bed')} slopes ${print.percent(figure(params, 'slopeRatio'))} and gets ${print.rate(figure(params, 'rateMs'))}; on such a slope ${print.rate(figure(params, 'limitMs'))} is the limit.`,
+    what: `${text(params, 'bed')} slopes ${print.percent(figure(params, 'slopeRatio'))} and gets ${print.rate(figure(params, 'rateMs'))}; on such a slope ${print.rate(figure(params, 'limitMs'))} is the limit.`,
     why: 'Water runs off before it sinks in.',
     next: 'Take emitters of lower flow or wider rows, or show that nothing runs off.',
   }),
@@ -261,12 +261,12 @@ const siteFindings: Sentences = {
     next: 'Look for them in this order, mend, and read again. A third reading tells more apart.',
   }),
   'review.root-ball-dry': (params, print) => ({
-    what: `The root ball of ${text(params, 'plant')} in bed ${text(params, 'bed')} may stay dry: wet soil can end ${print.small(figure(params, 'leastM'))} to ${print.small(figure(params, 'mostM'))} short of it.`,
+    what: `The root ball of ${text(params, 'plant')} in ${text(params, 'bed')} may stay dry: wet soil can end ${print.small(figure(params, 'leastM'))} to ${print.small(figure(params, 'mostM'))} short of it.`,
     why: 'A new plant drinks from its root ball alone. Where the emitters come to lie along a row is known only when it is laid; this is the worst of it.',
     next: 'Give the plant a spur of its own, shift the row toward it, or plant it nearer a row.',
   }),
   'review.root-ball-may-stay-dry': (params, print) => ({
-    what: `One of two wetting models leaves the root ball of ${text(params, 'plant')} in bed ${text(params, 'bed')} dry by up to ${print.small(figure(params, 'mostM'))}.`,
+    what: `One of two wetting models leaves the root ball of ${text(params, 'plant')} in ${text(params, 'bed')} dry by up to ${print.small(figure(params, 'mostM'))}.`,
     why: 'The two models differ; this is where the emitters lie worst for the plant.',
     next: 'Check it when the rows are wet, or give the plant a spur.',
   }),

@@ -70,7 +70,7 @@ export const supplySentences: Sentences = {
     next: 'Split the bed or the zone, or add a larger assembly to your parts.',
   }),
   'supply.no-way-to-bed': (params) => ({
-    what: `No trench reaches bed ${text(params, 'bed')} without crossing a building or an obstacle.`,
+    what: `No trench reaches ${text(params, 'bed')} without crossing a building or an obstacle.`,
     why: 'Its header is not drawn; pressures are computed as if it ran straight.',
     next: 'Draw the header by hand where it can pass, or move what stands in the way.',
   }),
@@ -80,7 +80,7 @@ export const supplySentences: Sentences = {
     next: 'Draw the main by hand, or move the assembly.',
   }),
   'supply.run-not-joined': (params) => ({
-    what: `A piece of tubing of bed ${text(params, 'bed')} (${text(params, 'run')}) is joined to nothing.`,
+    what: `A piece of tubing of ${text(params, 'bed')} (${text(params, 'run')}) is joined to nothing.`,
     why: 'It is computed as if a straight piece tied it to the stub-up, which nobody will lay.',
     next: 'Route the bed again, or join the piece by hand.',
   }),

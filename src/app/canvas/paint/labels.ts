@@ -11,7 +11,7 @@ import {
   signedDistanceToPolygonM,
   subtractRings,
 } from '../../../core/geometry';
-import type { Bed, Plan } from '../../../core/plan';
+import { type Bed, itemName, type Plan } from '../../../core/plan';
 import type { Printer } from '../../../core/units';
 import { bedOutline, type Outline, structureOutline } from '../shape/outline';
 import { type Brush, onScreen, placeOnScreen } from './brush';
@@ -71,13 +71,6 @@ function clearGround(plan: Plan, bed: Bed): Outline {
   return clear;
 }
 
-/** The name a bed goes by: its own, else the mark the design gave it, else its place in the plan. */
-export function bedCaption(plan: Plan, design: Design | null, bed: Bed): string {
-  if (bed.name !== '') return bed.name;
-  const mark = design?.beds.find((one) => one.sourceBedId === bed.id)?.mark;
-  return mark ?? `Bed ${Object.keys(plan.beds).indexOf(bed.id) + 1}`;
-}
-
 const seenIn = (brush: Brush, box: Box): boolean => boxesTouch(box, brush.sight);
 
 /** Names and areas of beds, names of structures; knocked out of the tubing so that both can be read. */
@@ -99,15 +92,15 @@ export function paintLabels(brush: Brush, plan: Plan, design: Design | null, pri
   }
   for (const bed of Object.values(plan.beds)) {
     const outline = bedOutline(bed);
-    if (seenIn(brush, outline.box)) paintBedLabel(brush, plan, design, bed, printer);
+    if (seenIn(brush, outline.box)) paintBedLabel(brush, plan, bed, printer);
   }
   if (design) paintRunMarks(brush, design);
 }
 
-function paintBedLabel(brush: Brush, plan: Plan, design: Design | null, bed: Bed, printer: Printer): void {
+function paintBedLabel(brush: Brush, plan: Plan, bed: Bed, printer: Printer): void {
   const middle = middleOf(clearGround(plan, bed));
   if (!middle) return;
-  const name = bedCaption(plan, design, bed);
+  const name = itemName(plan, 'beds', bed.id);
   const area = printer.area(middleOf(bedOutline(bed))?.areaM2 ?? middle.areaM2);
   const ground = brush.palette.ink.bed;
   const nameWide = lettersWidthPx(brush, name, 16, 600);
