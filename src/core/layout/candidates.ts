@@ -18,13 +18,13 @@ const DRY_GAP_ROWS = 0.8;
 const BARE_RATIO = 0.97;
 
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
-const POOR_RATIO = 0.97;
+const POOR_RATIO = 0.985;
 
 /** Where all spurs together fail, this many are tried one by one. */
 const MOST_SINGLE_SPURS = 4;
 
 /** Other ways tried where no loop passed the check. */
-const MOST_OTHER_WAYS = { preview: 3, finished: 8 };
+const MOST_OTHER_WAYS = { preview: 3, finished: 5 };
 
 /** Every layout tried on one piece of ground, judged, with the router's reason where it found no loop. */
 export interface PieceCandidates {
@@ -66,10 +66,12 @@ export function candidatesFor(
   const judged = judgeAll(sketches, piece, input, ground);
   const bestRatio = bestCoverage(judged);
   if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
-  const rescued = bestRatio > 0 ? null : firstThatPasses(piece, input, ground);
-  const whole = rescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
-  const lastResort = rescued ?? (whole ? judgeMended(whole, piece, input, ground) : null);
-  return { judged: lastResort ? [...judged, lastResort] : judged, refused: loops.refused ?? null };
+  const others =
+    bestRatio > 0 && input.quality === 'preview' ? [] : waysUntilWet(piece, input, ground, bestRatio);
+  const isRescued = bestRatio > 0 || others.length > 0;
+  const whole = isRescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
+  const lastResort = whole ? [judgeMended(whole, piece, input, ground)] : [];
+  return { judged: [...judged, ...others, ...lastResort], refused: loops.refused ?? null };
 }
 
 /** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */
@@ -128,15 +130,28 @@ function mendPreview(
   return mendDry(one.judged, one.sketch, piece, input, ground);
 }
 
-/** Where no loop passed the check, the first of the other ways that does. */
-function firstThatPasses(piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged | null {
-  const ways = otherWays(piece, input).slice(0, MOST_OTHER_WAYS[input.quality]);
-  for (const way of ways) {
+/**
+ * Other ways for ground that no loop so far waters well, or that no loop passed the check on: each that passes and waters
+ * more than all before it, until one waters it well.
+ */
+function waysUntilWet(
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+  bestRatioBefore: number,
+): Judged[] {
+  const found: Judged[] = [];
+  let bestRatio = bestRatioBefore;
+  for (const way of otherWays(piece, input).slice(0, MOST_OTHER_WAYS[input.quality])) {
+    if (bestRatio >= POOR_RATIO) break;
     const sketch = loopAnotherWay(piece, input, way);
     const judged = sketch ? judgeMended(sketch, piece, input, ground) : null;
-    if (judged?.alternative.valid) return judged;
+    if (!judged?.alternative.valid || judged.alternative.coverage.coveredRatio <= bestRatio) continue;
+    bestRatio = judged.alternative.coverage.coveredRatio;
+    found.push({ ...judged, alternative: { ...judged.alternative, key: `loop-way-${found.length + 1}` } });
+    if (input.quality === 'preview') break;
   }
-  return null;
+  return found;
 }
 
 function judgeMended(drawn: Sketch, piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged {

@@ -7,6 +7,7 @@ import {
   nestRings,
   type PlanPoint,
   type Region,
+  ringAreaM2,
   subtractRings,
 } from '../../geometry';
 import { commonIntervals, cutAt, type Interval, longestM } from './intervals';
@@ -54,10 +55,11 @@ export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
     const middleY = (comb.levels[gap.band]! + comb.levels[gap.band + 1]!) / 2;
     const outer = cutAt(comb.ground, middleY);
     const ends = stripsByBand.get(gap.band) ?? [];
-    return (teethByBand.get(gap.band - 1) ?? []).flatMap((lower) =>
-      (teethByBand.get(gap.band + 1) ?? []).flatMap((upper) =>
-        bridgesBetween(comb, gap, lower, upper, ends, outer, wishes),
-      ),
+    const below = teethByBand.get(gap.band - 1) ?? [];
+    const above = teethByBand.get(gap.band + 1) ?? [];
+    const beside = [...below, ...above];
+    return below.flatMap((lower) =>
+      above.flatMap((upper) => bridgesBetween({ comb, gap, lower, upper, beside, outer, wishes }, ends)),
     );
   });
   return bridges.sort(
@@ -86,15 +88,20 @@ function groupBy<T>(items: readonly T[], keyOf: (item: T) => number): Map<number
   return groups;
 }
 
-function bridgesBetween(
-  comb: Comb,
-  gap: Gap,
-  lower: Tooth,
-  upper: Tooth,
-  strips: readonly Strip[],
-  outer: readonly Interval[],
-  wishes: BridgeWishes,
-): Bridge[] {
+/** Two teeth with the gap between them, and what lies about. */
+interface Pair {
+  readonly comb: Comb;
+  readonly gap: Gap;
+  readonly lower: Tooth;
+  readonly upper: Tooth;
+  /** All teeth of the bands below and above. */
+  readonly beside: readonly Tooth[];
+  readonly outer: readonly Interval[];
+  readonly wishes: BridgeWishes;
+}
+
+function bridgesBetween(pair: Pair, strips: readonly Strip[]): Bridge[] {
+  const { comb, gap, lower, upper, wishes } = pair;
   if (lower.box.maxX < gap.box.minX || lower.box.minX > gap.box.maxX) return [];
   if (upper.box.maxX < gap.box.minX || upper.box.minX > gap.box.maxX) return [];
   const lowY = comb.levels[gap.band]!;
@@ -118,24 +125,19 @@ function bridgesBetween(
     const widthM = to - from;
     if (widthM < 0.9 * wishes.minSeparationM) return [];
     const ends: End[] = widthM < 1.2 * heightM ? ['whole'] : ['left', 'right'];
-    const place = { comb, gap, lower, upper, lowY, highY, heights, cuts, corridor, outer, wishes };
+    const place = { ...pair, lowY, highY, heights, cuts, corridor };
     const hugging = ends.flatMap((end) => hugEnd(place, end, strips));
     const slots = widthM > 1.8 * heightM ? (['left', 'right'] as const).map((end) => slotAt(place, end)) : [];
     return [...hugging, ...slots];
   });
 }
 
-interface Place {
-  readonly gap: Gap;
-  readonly lower: Tooth;
-  readonly upper: Tooth;
+interface Place extends Pair {
   readonly lowY: number;
   readonly highY: number;
   readonly heights: readonly number[];
   readonly cuts: readonly (readonly Interval[])[];
   readonly corridor: Interval;
-  readonly outer: readonly Interval[];
-  readonly wishes: BridgeWishes;
 }
 
 /** A bridge that follows the boundary at an end of the gap, or takes a short gap whole. */
@@ -158,7 +160,7 @@ function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
   };
   const source = end === 'whole' ? gap.region : stripAtEnd(place, end, strips);
   if (!source) return [];
-  const region = intersectRings(source, [boxRing(limits)]);
+  const region = clearOfOthers(intersectRings(source, [boxRing(limits)]), place);
   const contactM = Math.min(
     longestM(cutAt(region, lowY + NEAR_LEVEL_M)),
     longestM(cutAt(region, highY - NEAR_LEVEL_M)),
@@ -166,6 +168,36 @@ function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
   if (contactM < 0.9 * wishes.minSeparationM) return [];
   const endX = end === 'right' ? rightX : leftX;
   return [bridgeOf(place, region, end, slant, endX, false)];
+}
+
+/**
+ * A bridge's ground less what would touch a third tooth: round an obstacle's end the strip goes on to the next one, and three
+ * teeth in one bridge close the gap between them in.
+ */
+function clearOfOthers(region: Region, { lower, upper, beside, wishes }: Place): Region {
+  const box = boxOfAll(region);
+  if (!box) return region;
+  const others = beside.filter(
+    (tooth) => tooth !== lower && tooth !== upper && boxesTouch(tooth.box, box, wishes.minSeparationM),
+  );
+  if (others.length === 0) return region;
+  const apart = inflateRings(
+    others.map((tooth) => tooth.outer),
+    wishes.minSeparationM,
+  );
+  const left = subtractRings(region, apart);
+  return left.length < 2 ? left : largestPart(left);
+}
+
+const boxesTouch = (one: Box, other: Box, byM: number): boolean =>
+  one.minX - byM < other.maxX &&
+  one.maxX + byM > other.minX &&
+  one.minY - byM < other.maxY &&
+  one.maxY + byM > other.minY;
+
+function largestPart(region: Region): Region {
+  const parts = nestRings(region).sort((one, other) => ringAreaM2(other.outer) - ringAreaM2(one.outer));
+  return parts[0] ? [parts[0].outer, ...parts[0].holes] : [];
 }
 
 function stripAtEnd(place: Place, end: Side, strips: readonly Strip[]): Region | null {

@@ -5,6 +5,7 @@ import {
   polylineLengthM,
   type Region,
   type Ring,
+  ringAreaM2,
   ringLengthM,
 } from '../../geometry';
 import { type Bridge, findBridges } from './bridges';
@@ -115,8 +116,12 @@ export function layDrawing(
   const whole = joinOutlines(drawing.outlines, frame.ground, spacingM, request.minSeparationM);
   const shaped = shapeAll(whole, frame.ground, request);
   if (shaped.rings.length === 0) return null;
-  layer('shaped', shaped.rings);
-  return asLaid(shaped, drawing, request, spacingM);
+  const torn = asLaid(shaped, drawing, request, spacingM);
+  const joined = rejoin(shaped, frame.ground, request, spacingM);
+  const again = joined ? asLaid(joined, drawing, request, spacingM) : torn;
+  const best = again.costM < torn.costM ? again : torn;
+  layer('shaped', best.rings);
+  return best;
 }
 
 /** Lays a drawing as several loops, none longer than the limit and about equal; defects are left as they are. */
@@ -139,22 +144,57 @@ export function laySplit(
 
 interface ShapedLoops {
   readonly rings: readonly Ring[];
+  /** Pieces that tore off at necks too thin for two runs. */
+  readonly lost: readonly Ring[];
   readonly bendRadiusM: number;
+}
+
+/** A torn-off piece smaller than this many row squares is a tail for a spur, not ground for a loop. */
+const LEAST_PIECE_ROWS2 = 1.5;
+
+/**
+ * Loops from which pieces tore off, joined to those pieces elsewhere: across the ground between two rows, where a joint does
+ * not tear. A piece that can be joined nowhere is a loop of its own where it is large enough.
+ */
+function rejoin(
+  torn: ShapedLoops,
+  ground: Region,
+  request: LoopRequest,
+  spacingM: number,
+): ShapedLoops | null {
+  const leastM2 = LEAST_PIECE_ROWS2 * spacingM * spacingM;
+  const pieces = torn.lost.filter((piece) => ringAreaM2(piece) > leastM2);
+  if (pieces.length === 0) return null;
+  const keepsAll = (joined: Ring): boolean => {
+    const shaped = shapeOutline(joined, ground, request.bendRadiusM, request.minSeparationM);
+    return shaped !== null && shaped.lost.every((piece) => ringAreaM2(piece) < leastM2);
+  };
+  const rejoined = joinOutlines(
+    [...torn.rings, ...pieces],
+    ground,
+    spacingM,
+    request.minSeparationM,
+    keepsAll,
+  );
+  const again = shapeAll(rejoined, ground, request);
+  return again.rings.length > 0 ? again : null;
 }
 
 /** Bends the corners of all outlines; a little tighter than the tubing's own radius only where the loop would tear. */
 function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopRequest): ShapedLoops {
   let bendRadiusM = request.bendRadiusM;
+  const lost: Ring[] = [];
   const rings = outlines.flatMap((outline) => {
     for (const share of [1, 0.8, 0.6]) {
       const shaped = shapeOutline(outline, ground, share * request.bendRadiusM, request.minSeparationM);
       if (!shaped) continue;
       bendRadiusM = Math.min(bendRadiusM, share * request.bendRadiusM);
+      lost.push(...shaped.lost);
       return [shaped.ring];
     }
     return [];
   });
-  return { rings, bendRadiusM };
+  return { rings, lost, bendRadiusM };
 }
 
 function asLaid(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {

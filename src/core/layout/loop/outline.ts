@@ -41,13 +41,15 @@ interface Slot {
 
 /**
  * Joins outlines that lie side by side with slots across the ground between them, shortest first, until one is left or
- * none can be joined. A slot must lie wholly on the ground, and the count of rings must fall by exactly one.
+ * none can be joined. A slot must lie wholly on the ground, the count of rings must fall by exactly one, and `holds` may turn
+ * a joint down.
  */
 export function joinOutlines(
   outlines: readonly Ring[],
   ground: Region,
   spacingM: number,
   minSeparationM: number,
+  holds: (joined: Ring) => boolean = () => true,
 ): Ring[] {
   let rings: Ring[] = [...outlines];
   for (let joined = true; joined && rings.length > 1; ) {
@@ -56,7 +58,7 @@ export function joinOutlines(
       .map((_, index) => index)
       .sort((a, b) => ringLengthM(rings[a]!) - ringLengthM(rings[b]!));
     for (const index of order) {
-      const next = joinOne(rings, index, ground, spacingM, minSeparationM);
+      const next = joinOne(rings, index, ground, spacingM, minSeparationM, holds);
       if (!next) continue;
       rings = next;
       joined = true;
@@ -67,6 +69,8 @@ export function joinOutlines(
 }
 
 const TRIED_SLOTS = 40;
+/** A ring whose joints were turned down this often stays apart: the next slots lie beside the ones tried. */
+const MOST_TURNED_DOWN = 5;
 
 function joinOne(
   rings: readonly Ring[],
@@ -74,11 +78,13 @@ function joinOne(
   ground: Region,
   spacingM: number,
   minSeparationM: number,
+  holds: (joined: Ring) => boolean,
 ): Ring[] | null {
   const slots = slotsFrom(rings, index, spacingM).slice(0, TRIED_SLOTS);
   const widths = [0.9 * spacingM, 0.75 * spacingM, minSeparationM].filter(
     (widthM) => widthM >= minSeparationM,
   );
+  let turnedDown = 0;
   for (const widthM of widths)
     for (const slot of slots) {
       const rectangle = slotRing(slot, widthM, 0.3 * spacingM);
@@ -92,6 +98,11 @@ function joinOne(
       if (partner === undefined) continue;
       const joined = nestRings([rings[index]!, rings[partner]!, rectangle]);
       if (joined.length !== 1 || joined[0]!.holes.length > 0) continue;
+      if (turnedDown >= MOST_TURNED_DOWN) return null;
+      if (!holds(joined[0]!.outer)) {
+        turnedDown++;
+        continue;
+      }
       return [...rings.filter((_, other) => other !== index && other !== partner), joined[0]!.outer];
     }
   return null;
