@@ -10,6 +10,7 @@ import { groundOf } from './elevation';
 import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
 import { sizeBranches } from './headerSizing';
 import type { SizedBranch } from './network';
+import { pipesThatCross } from './pipesCross';
 import { type RoutedPipes, routePipes } from './routePipes';
 import { siteOf } from './site';
 import { pipesOf } from './sizing';
@@ -177,7 +178,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     sourceCurve: drawnCurve(source),
     usableFlowM3s: source.usableFlowM3s,
     blocked: site.blocked,
-    problems: [...source.problems, ...unreachedMains(routed)],
+    problems: [...source.problems, ...unreachedMains(routed), ...pipesThatCross(mainPipes, zones)],
     traces: source.traces,
   };
 }

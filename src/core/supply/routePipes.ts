@@ -77,6 +77,23 @@ function lockedFor(
 }
 
 /**
+ * Where a box of our choosing stands by: the connection, or a box that the designer drew where that is nearer to the beds,
+ * so that its header need not come back past the others.
+ */
+function besideWhat(
+  sourceAt: PlanPoint | null,
+  zone: ZoneEnds,
+  middle: PlanPoint,
+  drawnBoxes: readonly PlanPoint[],
+): PlanPoint {
+  const start = sourceAt ?? zone.stubUps[0]?.at ?? middle;
+  if (!sourceAt) return start;
+  return [start, ...drawnBoxes].reduce((best, at) =>
+    distanceM(at, middle) < distanceM(best, middle) ? at : best,
+  );
+}
+
+/**
  * Places the assemblies and routes main, headers and wires: round buildings and obstacles, along bed edges, in shared
  * trenches where they can be, under paving only where it must be. What the designer drew is kept and led to.
  *
@@ -90,13 +107,13 @@ export function routePipes(
 ): RoutedPipes {
   const graph = new TrenchGraph(site);
   const valves = assignValves(plan, zones);
-  const taken: PlanPoint[] = [...valves.values()].map(({ at }) => at);
-  if (sourceAt) taken.push(sourceAt);
+  const drawnBoxes = [...valves.values()].map(({ at }) => at);
+  const taken: PlanPoint[] = sourceAt ? [...drawnBoxes, sourceAt] : [...drawnBoxes];
   const placed = zones.map((zone) => {
     const valve = valves.get(zone.id) ?? null;
     if (valve) return { zone, valve, at: valve.at };
     const middle = middleOfPoints(zone.stubUps.map(({ at }) => at));
-    const at = placeBox(site, sourceAt ?? zone.stubUps[0]?.at ?? middle, middle, taken);
+    const at = placeBox(site, besideWhat(sourceAt, zone, middle, drawnBoxes), middle, taken);
     taken.push(at);
     return { zone, valve, at };
   });
@@ -140,7 +157,11 @@ function routeWires(
   return zones.flatMap((zone): { zoneId: string; path: Polyline }[] => {
     const own = drawn.find(({ zoneKey }) => zoneKey === zone.id || zoneKey === zone.valve?.zoneKey);
     if (own) return [{ zoneId: zone.id, path: own.path }];
-    const way = graph.findWay([outsideBlocked(site, controller.at)], outsideBlocked(site, zone.assemblyAt));
+    const way = graph.findWay(
+      [outsideBlocked(site, controller.at)],
+      outsideBlocked(site, zone.assemblyAt),
+      'wire',
+    );
     if (!way || way.points.length < 2) return [];
     graph.share(way.points);
     return [{ zoneId: zone.id, path: way.points }];

@@ -22,6 +22,7 @@ import {
   unite,
 } from '../geometry';
 import type { Plan, Structure } from '../plan';
+import { undrawnGround } from './undrawn';
 
 /** Ground of one kind, indexed so that a trench line can be held against it quickly. */
 export interface Area {
@@ -34,7 +35,7 @@ export interface Area {
 
 /** What a trench meets on this site. */
 export interface Site {
-  /** Buildings, obstacles, trunks and root balls as drawn. */
+  /** Buildings, obstacles, trunks and root balls as drawn, and what the classes of the beds' edges tell of. */
   readonly blocked: MultiPolygon;
   /** The same, 2 mm smaller: touching a wall is not crossing it. */
   readonly solid: Area;
@@ -129,13 +130,20 @@ export function siteOf(
   ]
     .filter(({ radiusM }) => radiusM > 0)
     .map(({ at, radiusM }) => nestRings([circlePoints(at, radiusM)]));
-  const blocked = unite(...stood.map(structureGround), ...discs);
+  const bedAreas = beds.map(({ bedId, name, outline }) => areaOf(bedId, name, outline));
+  const undrawn = undrawnGround(
+    plan,
+    unite(...beds.map(({ outline }) => outline)),
+    unite(...structures.filter(({ kind }) => kind === 'building').map(structureGround)),
+  );
+  const blocked = unite(...stood.map(structureGround), ...discs, undrawn.blocked);
   const paving = structures
     .filter(({ kind }) => kind === 'paving')
     .map((structure) => areaOf(structure.id, structure.name, structureGround(structure)));
-  const pavedGround = nestRings(closeGaps(ringsOf(unite(...paving.map(({ ground }) => ground))), SEAM_M));
+  const pavedGround = nestRings(
+    closeGaps(ringsOf(unite(...paving.map(({ ground }) => ground), undrawn.paved)), SEAM_M),
+  );
   const paved = areaOf('paved', '', pavedGround);
-  const bedAreas = beds.map(({ bedId, name, outline }) => areaOf(bedId, name, outline));
   const around = areaOf('around', '', inflate(blocked, NARROW_STANDOFF_M / 2));
   const corners = [
     ...cornersOf(inflate(blocked, WALL_STANDOFF_M, 'miter')),

@@ -1,4 +1,5 @@
-import { boxesTouch, boxOf, distanceM, type PlanPoint } from '../geometry';
+import { type Box, boxesTouch, boxOf, distanceM, type PlanPoint } from '../geometry';
+import { linesCross } from './pipesCross';
 import { type Site, spansInside } from './site';
 
 /** What a metre of trench counts for, by what it goes through, and what each extra piece of work counts for in metres. */
@@ -7,6 +8,8 @@ const PAVING_FACTOR = 4;
 const SLEEVE_M = 2;
 const BEND_M = 0.3;
 const SHARED_FACTOR = 0.5;
+/** One pipe over another: the lower one lies deeper than it need, and who digs later must know of both. */
+const CROSSING_M = 6;
 /** Bends looked at from one place: the nearest ones. */
 const MOST_NEIGHBOURS = 64;
 
@@ -29,6 +32,9 @@ interface Entry {
 export class TrenchGraph {
   private readonly costs = new Map<number, number>();
   private readonly open = new Set<number>();
+  private readonly dug: { readonly a: PlanPoint; readonly b: PlanPoint; readonly box: Box }[] = [];
+  /** How many dug trenches a line crosses, and how many were dug when that was counted. */
+  private readonly crossed = new Map<number, { count: number; ofDug: number }>();
   private readonly numbers = new Map<string, number>();
 
   constructor(readonly site: Site) {}
@@ -38,11 +44,25 @@ export class TrenchGraph {
     return this.costM(a, b, lineKey(this.numberOf(a), this.numberOf(b)));
   }
 
-  private costM(a: PlanPoint, b: PlanPoint, key: number): number {
+  private costM(a: PlanPoint, b: PlanPoint, key: number, carries: 'pipe' | 'wire' = 'pipe'): number {
     const known = this.costs.get(key);
     const bare = known ?? this.measure(a, b);
     if (known === undefined) this.costs.set(key, bare);
-    return this.open.has(key) ? bare * SHARED_FACTOR : bare;
+    if (this.open.has(key)) return bare * SHARED_FACTOR;
+    if (carries === 'wire' || bare === Number.POSITIVE_INFINITY) return bare;
+    return bare + CROSSING_M * this.crossings(a, b, key);
+  }
+
+  /** Trenches already dug that a line crosses; meeting one end to end is joining it. */
+  private crossings(a: PlanPoint, b: PlanPoint, key: number): number {
+    const known = this.crossed.get(key) ?? { count: 0, ofDug: 0 };
+    if (known.ofDug === this.dug.length) return known.count;
+    const box = boxOf([a, b])!;
+    const count = this.dug
+      .slice(known.ofDug)
+      .filter((other) => boxesTouch(other.box, box) && linesCross([a, b], [other.a, other.b])).length;
+    this.crossed.set(key, { count: known.count + count, ofDug: this.dug.length });
+    return known.count + count;
   }
 
   /** Places are numbered as they come up: lines are looked up far too often to be named by their coordinates each time. */
@@ -56,8 +76,13 @@ export class TrenchGraph {
 
   /** Remembers a dug trench: others that follow it exactly cost less. */
   share(path: readonly PlanPoint[]): void {
-    for (let index = 1; index < path.length; index++)
-      this.open.add(lineKey(this.numberOf(path[index - 1]!), this.numberOf(path[index]!)));
+    for (let index = 1; index < path.length; index++) {
+      const a = path[index - 1]!;
+      const b = path[index]!;
+      const key = lineKey(this.numberOf(a), this.numberOf(b));
+      if (!this.open.has(key)) this.dug.push({ a, b, box: boxOf([a, b])! });
+      this.open.add(key);
+    }
   }
 
   private measure(a: PlanPoint, b: PlanPoint): number {
@@ -79,8 +104,9 @@ export class TrenchGraph {
    * The cheapest way from any of the starts to the goal; null where there is none.
    *
    * @param starts where a trench may leave from; ties go to the first
+   * @param carries a wire may cross any pipe; a pipe goes out of its way not to
    */
-  findWay(starts: readonly PlanPoint[], goal: PlanPoint): Way | null {
+  findWay(starts: readonly PlanPoint[], goal: PlanPoint, carries: 'pipe' | 'wire' = 'pipe'): Way | null {
     const nodes = [goal, ...starts, ...this.site.corners];
     const numbers = nodes.map((node) => this.numberOf(node));
     // No way is cheaper than its length in a trench that is open already.
@@ -104,7 +130,7 @@ export class TrenchGraph {
         const leastReachedM = total[node]! + leastM(nodes[node]!, nodes[next]!);
         if (leastReachedM >= total[next]! || leastReachedM + leastToGoalM[next]! >= total[0]!) continue;
         const key = lineKey(numbers[node]!, numbers[next]!);
-        const reachedM = total[node]! + this.costM(nodes[node]!, nodes[next]!, key);
+        const reachedM = total[node]! + this.costM(nodes[node]!, nodes[next]!, key, carries);
         if (reachedM < total[next]! - 1e-9) {
           before[next] = node;
           push(next, reachedM);

@@ -74,6 +74,18 @@ export const supplySentences: Sentences = {
     why: 'Its header is not drawn; pressures are computed as if it ran straight.',
     next: 'Draw the header by hand where it can pass, or move what stands in the way.',
   }),
+  'supply.pipes-cross': (params, print) => {
+    const first = text(params, 'first');
+    const over = first === '' ? 'the main' : `the header of zone ${first}`;
+    return {
+      what: `The header of zone ${text(params, 'second')} crosses ${over} without being joined to it.`,
+      why: 'Both pipes lie in the same ground there; whoever digs again must know that there are two.',
+      next:
+        first === ''
+          ? `Lay the main at ${print.fine(figure(params, 'mainDepthM'))} and the header over it at ${print.fine(figure(params, 'headerDepthM'))}, and mark the place on the as-built drawing.`
+          : 'Lay one below the other, with soil between them, and mark the place on the as-built drawing; or move a valve box so that they part.',
+    };
+  },
   'supply.no-way-to-assembly': (params) => ({
     what: `No trench reaches the valve assembly of ${text(params, 'zone')} from the connection.`,
     why: 'Its main is not drawn and its length is not counted.',
