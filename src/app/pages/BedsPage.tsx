@@ -6,6 +6,7 @@ import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { ItemFields } from '../parts/ItemFields';
 import { QuantityField } from '../parts/QuantityField';
+import { Reasons } from '../parts/Reasons';
 import { Section } from '../parts/Section';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
@@ -75,6 +76,7 @@ function BedList({ plan }: { readonly plan: Plan }): ReactElement {
           })}
         </tbody>
       </table>
+      <Reasons of={['area']} />
     </Section>
   );
 }
@@ -191,6 +193,7 @@ function Edges({ bed }: { readonly bed: Bed }): ReactElement {
           })}
         </tbody>
       </table>
+      <Reasons of={['edge', 'offset']} />
     </Section>
   );
 }

@@ -1,15 +1,24 @@
 import type { ReactElement } from 'react';
 import { PAPERS, scaleLabel, scalesOf } from '../../core/drawing';
 import type { Plan } from '../../core/plan';
+import type { TakeoffLine } from '../../core/takeoff';
+import type { Printer } from '../../core/units';
+import { TASK_NAMES } from '../../core/words';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
+import { sayFigure } from '../state/figure';
 import { usePrinter } from '../state/units';
 
 const setDisplay = (changes: Partial<Plan['display']>): boolean =>
   edit({ name: 'set-display', params: { changes } });
+
+/** "roll of 500 ft": two lengths of one part are two lines. */
+const unitOf = ({ unit, eachM }: TakeoffLine, printer: Printer): string =>
+  unit === 'm' ? '' : eachM === undefined ? unit : `${unit} of ${printer.tubing(eachM)}`;
 
 /** Paper and scale, what is to be bought, and the way to the printer. */
 export function SheetPage(): ReactElement {
@@ -48,17 +57,27 @@ export function SheetPage(): ReactElement {
           <table className="ledger">
             <tbody>
               {takeoff.lines.map((line) => (
-                <tr key={line.part + line.description}>
+                <tr key={`${line.part} ${line.description} ${line.eachM ?? ''}`}>
                   <th scope="row">{line.description}</th>
                   <td className="figure">
                     {line.unit === 'm' ? printer.tubing(line.quantity) : line.quantity}
                   </td>
-                  <td>{line.unit === 'm' ? '' : line.unit}</td>
+                  <td>{unitOf(line, printer)}</td>
                 </tr>
               ))}
             </tbody>
           </table>
           <Line name="Hours of work">{takeoff.labourHours.toFixed(1)}</Line>
+          <Reasons of={['parts', 'hours']}>
+            <ul>
+              {takeoff.labour.map((task) => (
+                <li key={task.task}>
+                  {TASK_NAMES[task.task] ?? task.task}: {sayFigure(task.quantity, task.unit, printer)},{' '}
+                  {task.hours.toFixed(1)} h
+                </li>
+              ))}
+            </ul>
+          </Reasons>
         </Section>
       ) : (
         <p className="teach">The sheet and what is to be bought stand here once a bed has tubing.</p>

@@ -8,6 +8,7 @@ import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { OverlayFields } from '../parts/OverlayFields';
 import { QuantityField } from '../parts/QuantityField';
+import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { Why } from '../parts/Why';
 import { isTubingStale, useDesk } from '../state/desk';
@@ -96,6 +97,7 @@ function RunTable({ design }: { readonly design: Design }): ReactElement {
           ))}
         </tbody>
       </table>
+      <Reasons of={['tubing', 'emitters', 'rows', 'reached']} />
     </Section>
   );
 }
@@ -160,6 +162,7 @@ function BedTubing({
           empty={part ? printer.length(part.runLimitM) : ''}
           onSet={(maxRunM) => change({ maxRunM })}
         />
+        <Reasons of={['rows', 'limit']} />
         <CheckField
           label="Stagger emitters from row to row"
           isOn={bed.staggered}
@@ -233,6 +236,7 @@ function Alternatives({ bed, part }: { readonly bed: Bed; readonly part: Designe
           ))}
         </tbody>
       </table>
+      <Reasons of={['tubing', 'turns', 'reached']} />
     </Section>
   );
 }

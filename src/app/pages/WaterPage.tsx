@@ -5,6 +5,7 @@ import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { FlowTests } from '../parts/FlowTests';
 import { PressurePlot } from '../parts/PressurePlot';
 import { QuantityField } from '../parts/QuantityField';
+import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { TextField } from '../parts/TextField';
 import { useDesk } from '../state/desk';
@@ -135,6 +136,7 @@ function SourceFields({ source }: { readonly source: WaterSource }): ReactElemen
       <Section title="Pressure at the connection">
         <PressurePlot />
         <OperatingLines />
+        <Reasons of={['curve', 'asked', 'usable']} />
       </Section>
     </>
   );

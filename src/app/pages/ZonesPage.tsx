@@ -5,6 +5,7 @@ import { METRES_PER_FOOT } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { PressurePlot } from '../parts/PressurePlot';
+import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { Why } from '../parts/Why';
 import { isStale, useDesk } from '../state/desk';
@@ -29,6 +30,7 @@ export function ZonesPage(): ReactElement {
       <Together design={design} />
       <Section title="Pressure at the connection">
         <PressurePlot />
+        <Reasons of={['curve', 'asked', 'usable']} />
       </Section>
       <Pipes design={design} />
       <Section title="Figures">
@@ -114,6 +116,7 @@ function Runs({ design }: { readonly design: Design }): ReactElement {
           );
         })}
       </table>
+      <Reasons of={['tubing', 'emitters', 'flow', 'lowest']} />
     </Section>
   );
 }
@@ -159,6 +162,7 @@ function Together({ design }: { readonly design: Design }): ReactElement {
           <Line name="Evenness of emitters">{printer.percent(zone.distributionUniformity)}</Line>
         </div>
       ))}
+      <Reasons of={['regulated', 'evenness']} />
     </Section>
   );
 }
@@ -198,6 +202,7 @@ function Pipes({ design }: { readonly design: Design }): ReactElement {
           ))}
         </tbody>
       </table>
+      <Reasons of={['pipeLength', 'pipeFlow', 'speed']} />
     </Section>
   );
 }

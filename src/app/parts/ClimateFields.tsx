@@ -6,6 +6,7 @@ import { edit } from '../state/edit';
 import { usePrinter } from '../state/units';
 import { ChoiceField } from './ChoiceField';
 import { QuantityField } from './QuantityField';
+import { Reasons } from './Reasons';
 import { Line, Section } from './Section';
 import { TextField } from './TextField';
 
@@ -48,6 +49,7 @@ export function ClimateFields({ climate }: { readonly climate: Climate }): React
           {printer.water(sum(climate.referenceEtM))}
         </Line>
       ) : null}
+      {climate.referenceEtM ? <Reasons of={['yearsEt']} /> : null}
       <Months
         title="Reference ET, month by month"
         values={climate.referenceEtM}

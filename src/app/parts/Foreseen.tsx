@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { foresightTables } from '../../core/drawing';
 import { isStale, useDesk } from '../state/desk';
 import { usePrinter } from '../state/units';
+import { Reasons } from './Reasons';
 import { Section } from './Section';
 
 /** What the crew may find and what it would mean: the tables of the commissioning page, as they will be printed. */
@@ -53,6 +54,7 @@ export function Foreseen(): ReactElement | null {
             </tbody>
           </table>
           {note === '' ? null : <p className="aside">{note}</p>}
+          <Reasons of={['foreseen']} />
         </Section>
       ))}
     </>

@@ -5,6 +5,7 @@ import { sayProblem } from '../../core/words';
 import { usePrinter } from '../state/units';
 import { SOIL_NAMES } from '../wording';
 import { QuantityField } from './QuantityField';
+import { Reasons } from './Reasons';
 import { Line } from './Section';
 
 const LAYERS = [
@@ -45,6 +46,7 @@ export function JarTest({ onSoil }: { readonly onSoil: (soil: SoilClass) => void
               .map((share) => printer.percent(share))
               .join(', ')}
           </Line>
+          <Reasons of={['jar']} />
           {[read.value.soil, ...read.value.orElse].map((soil, index) => (
             <button key={soil} type="button" className="mend" onClick={() => onSoil(soil)}>
               <strong>{SOIL_NAMES[soil]}</strong>{' '}

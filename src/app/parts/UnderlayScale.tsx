@@ -9,6 +9,7 @@ import { usePrinter } from '../state/units';
 import { type MeasureState, measuredPath } from '../tools/measure';
 import { Act } from './Act';
 import { QuantityField } from './QuantityField';
+import { Reasons } from './Reasons';
 import { Line } from './Section';
 
 /** How far a checked distance may be off before the picture is called crooked: two in a hundred, common practice, no source. */
@@ -84,6 +85,7 @@ function TwoPoints(props: {
           <Line name="Left over">
             {printer.small(Math.abs(drawnM - checkedM))}, {printer.percent(Math.abs(drawnM / checkedM - 1))}
           </Line>
+          <Reasons of={['leftOver']} />
           <p className={Math.abs(drawnM / checkedM - 1) > FAIR_RATIO ? 'refusal' : 'aside'}>
             {Math.abs(drawnM / checkedM - 1) > FAIR_RATIO
               ? 'The picture is not to one scale here: measure on the ground what matters.'

@@ -9,6 +9,7 @@ import { usePrinter } from '../state/units';
 import { chooseWay, commandsOfWay, compareWithWay, stopComparing, useWays } from '../state/ways';
 import { ChoiceField } from './ChoiceField';
 import { QuantityField } from './QuantityField';
+import { Reasons } from './Reasons';
 import { Section } from './Section';
 
 const LAYOUTS: readonly LayoutKind[] = ['loop', 'loop-centre-row', 'strip', 'laterals', 'contour'];
@@ -127,6 +128,7 @@ function Weighed({ isStale }: { readonly isStale: boolean }): ReactElement | nul
           ))}
         </tbody>
       </table>
+      <Reasons of={['ways']} />
       {picture === '' ? null : (
         <a href={picture} download="ways.svg" title={waysWords.title}>
           <img src={picture} alt={waysWords.title} width="100%" />

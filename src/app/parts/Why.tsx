@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Traced } from '../../core/units';
+import { TRACE_NAMES } from '../reasons';
 import { sayFigure } from '../state/figure';
 import { usePrinter } from '../state/units';
 
@@ -27,4 +28,5 @@ export function Why({ trace }: { readonly trace: Traced }): ReactElement {
 }
 
 /** "soilwater.row-spacing" reads "row spacing". */
-const nameOfTrace = (code: string): string => (code.split('.').at(-1) ?? code).replace(/-/g, ' ');
+const nameOfTrace = (code: string): string =>
+  TRACE_NAMES[code] ?? (code.split('.').at(-1) ?? code).replace(/-/g, ' ');
