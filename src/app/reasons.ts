@@ -74,7 +74,7 @@ export const REASONS = {
   },
   curve: {
     name: 'available pressure',
-    how: 'From the pressure with nothing running, through what was measured while water ran; it falls with the flow to the power 1.85.',
+    how: 'From the lowest pressure of the season with nothing running, falling as measured while water ran: with the flow to the power 1.85.',
     source: 'NFPA 291',
   },
   asked: {

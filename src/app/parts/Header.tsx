@@ -43,7 +43,7 @@ function Said(): ReactElement {
     fault !== '' ? `The design broke off: ${fault}` : message ? `${message.text} ${message.next}` : '';
   const severity = fault !== '' ? 'stop' : (message?.severity ?? 'note');
   return (
-    <output className={`said ink-${severity}`} aria-live="polite">
+    <output className={`said ink-${severity}`} aria-live="polite" title={text}>
       {text}
     </output>
   );
