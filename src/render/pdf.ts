@@ -14,12 +14,13 @@ export interface PdfOptions {
 
 const FIXED_DATE = "D:20000101000000+00'00'";
 
-const base64 = (bytes: Uint8Array): string => {
+/** One letter a byte: the library takes a TrueType file so, and is spared decoding base64. */
+const letters = (bytes: Uint8Array): string => {
   let text = '';
   for (let i = 0; i < bytes.length; i += 0x8000) {
-    text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
+    text += String.fromCharCode.apply(null, bytes.subarray(i, i + 0x8000) as unknown as number[]);
   }
-  return btoa(text);
+  return text;
 };
 const encoded = new WeakMap<Uint8Array, string>();
 
@@ -37,7 +38,7 @@ function addFonts(doc: jsPDF, list: DrawingList, fonts: FontBytes): (font: Font)
   for (const font of usedFonts(list.pages.flatMap((page) => page.items))) {
     const bytes = fonts[font];
     if (!bytes) continue;
-    const text = encoded.get(bytes) ?? base64(bytes);
+    const text = encoded.get(bytes) ?? letters(bytes);
     encoded.set(bytes, text);
     doc.addFileToVFS(FONT_FILES[font], text);
     doc.addFont(FONT_FILES[font], font, 'normal');
@@ -62,6 +63,26 @@ function fileId(list: DrawingList): string {
   return lanes.map((lane) => (lane >>> 0).toString(16).padStart(8, '0')).join('');
 }
 
+/** The face and ink the library writes with, told only of changes: it looks a face up by name each time it is told. */
+interface TextPen {
+  readonly face: (font: Font) => void;
+  readonly ink: (hex: string) => void;
+}
+
+function textPen(doc: jsPDF): TextPen {
+  let [face, ink] = ['', ''];
+  return {
+    face: (font) => {
+      if (font !== face) doc.setFont(font, 'normal');
+      face = font;
+    },
+    ink: (hex) => {
+      if (hex !== ink) doc.setTextColor(hex);
+      ink = hex;
+    },
+  };
+}
+
 const START = { start: 0, middle: 0.5, end: 1 } as const;
 
 function writeText(
@@ -69,11 +90,12 @@ function writeText(
   item: Extract<DrawingItem, { kind: 'text' }>,
   look: Look,
   faceFor: (font: Font) => Font,
+  pen: TextPen,
 ): void {
   if (item.text === '') return;
-  doc.setFont(faceFor(item.font), 'normal');
+  pen.face(faceFor(item.font));
   doc.setFontSize(item.sizeMm * POINTS_PER_MM);
-  doc.setTextColor(look[item.ink]);
+  pen.ink(look[item.ink]);
   const back = measureText(item.text, item.font, item.sizeMm) * START[item.anchor];
   const angle = item.angleRad ?? 0;
   doc.text(item.text, item.at.x - back * Math.cos(angle), item.at.y + back * Math.sin(angle), {
@@ -127,6 +149,7 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
   doc.viewerPreferences({ PrintScaling: 'None', DisplayDocTitle: true });
   doc.setDisplayMode('fullpage', 'single', 'UseOutlines');
   const faceFor = addFonts(doc, list, fonts);
+  const pen = textPen(doc);
   const layerName = addLayers(doc, list);
   addPageLabels(doc, list);
   list.pages.forEach((page, i) => {
@@ -134,7 +157,7 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
     doc.outline.add(null, `${page.label}  ${page.title}`, { pageNumber: i + 1 });
     writePage(page, look, {
       write: (doc.internal as unknown as { write: (text: string) => void }).write,
-      text: (item) => writeText(doc, item, look, faceFor),
+      text: (item) => writeText(doc, item, look, faceFor, pen),
       image: (item) => writeImage(doc, item, page.heightMm),
       layerName,
     });

@@ -34,11 +34,27 @@ function samplesOf(bed: DesignedBed): readonly PlanPoint[] {
     });
 }
 
-/** Of the samples nearly as near as the nearest, the middle one: where a dimension stands clear of corners. */
-function shownSample(samples: readonly Sample[]): Sample | null {
-  if (samples.length === 0) return null;
-  const least = Math.min(...samples.map((s) => s.distanceM));
-  const near = samples.filter((s) => s.distanceM < least + 0.02);
+const FURTHEST_M = 3;
+const NEARLY_M = 0.02;
+
+/**
+ * Of the points nearly as near to something as the nearest that counts, the middle one: where a dimension stands clear of
+ * corners. Each is looked for only as far as it could still be one of them, which spares most of the work.
+ */
+function shownSample(
+  points: readonly PlanPoint[],
+  index: SegmentIndex,
+  counts: (edge: PlanPoint) => boolean,
+): Sample | null {
+  let leastM = FURTHEST_M;
+  const samples: Sample[] = [];
+  for (const at of points) {
+    const near = index.nearest(at, Math.min(FURTHEST_M, leastM + NEARLY_M));
+    if (!near || !counts(near.at)) continue;
+    leastM = Math.min(leastM, near.distanceM);
+    samples.push({ at, edge: near.at, distanceM: near.distanceM });
+  }
+  const near = samples.filter((s) => s.distanceM < leastM + NEARLY_M);
   return near[Math.floor(near.length / 2)] ?? null;
 }
 
@@ -58,19 +74,14 @@ export function alongsideOf(plan: Plan, bed: DesignedBed): readonly Alongside[] 
     });
     if (!isBeside) continue;
     taken.push(index);
-    const samples = points.flatMap((at): Sample[] => {
-      const near = index.nearest(at, 3);
-      return near ? [{ at, edge: near.at, distanceM: near.distanceM }] : [];
-    });
-    const shown = shownSample(samples);
+    const shown = shownSample(points, index, () => true);
     if (shown) found.push({ kind: structure.kind, structure, ...shown });
   }
-  const open = points.flatMap((at): Sample[] => {
-    const near = outline.nearest(at, 3);
-    if (!near || taken.some((index) => index.nearest(near.at, BESIDE_M) !== null)) return [];
-    return [{ at, edge: near.at, distanceM: near.distanceM }];
-  });
-  const shown = shownSample(open);
+  const shown = shownSample(
+    points,
+    outline,
+    (edge) => !taken.some((index) => index.nearest(edge, BESIDE_M) !== null),
+  );
   if (shown) found.push({ kind: 'open', structure: null, ...shown });
   return found;
 }

@@ -101,29 +101,48 @@ export interface Flow {
   readonly left: readonly Block[];
 }
 
-/** Places whole blocks in the first column that still has room, in order of rank; a block that fits nowhere is left over. */
-export function placeWhole(blocks: readonly Block[], columns: readonly PaperRect[]): Flowed {
+interface Shelf {
+  readonly block: Block;
+  readonly column: PaperRect;
+  readonly usedMm: number;
+}
+
+/** Whole blocks, each in the first column that still has room, in order of rank; null where it fits none. */
+function shelve(
+  blocks: readonly Block[],
+  columns: readonly PaperRect[],
+): readonly (Shelf | { readonly block: Block; readonly column: null })[] {
   const used = columns.map(() => 0);
-  const items: DrawingItem[] = [];
-  const left: Block[] = [];
-  for (const block of blocks) {
+  return blocks.map((block) => {
     const index = columns.findIndex(
       (column, i) => used[i]! + blockHeightMm(block, column.widthMm) <= column.heightMm,
     );
     const column = columns[index];
-    if (!column) {
-      left.push(block);
-      continue;
-    }
+    if (!column) return { block, column: null };
+    const usedMm = used[index]!;
+    used[index] = usedMm + blockHeightMm(block, column.widthMm) + BLOCK_GAP_MM;
+    return { block, column, usedMm };
+  });
+}
+
+/** The blocks for which `placeWhole` would find no room. */
+export const leftOver = (blocks: readonly Block[], columns: readonly PaperRect[]): readonly Block[] =>
+  shelve(blocks, columns).flatMap(({ block, column }) => (column ? [] : [block]));
+
+/** Places whole blocks in the first column that still has room, in order of rank; a block that fits nowhere is left over. */
+export function placeWhole(blocks: readonly Block[], columns: readonly PaperRect[]): Flowed {
+  const shelves = shelve(blocks, columns);
+  const items = shelves.flatMap((shelf) => {
+    if (!shelf.column) return [];
+    const { block, column, usedMm } = shelf;
     const parts = [
       titlePart({ layer: 'tables' }, block.title, column.widthMm),
       ...block.head(column.widthMm),
       ...block.parts(column.widthMm),
     ];
-    items.push(...drawParts(parts, column.x, column.y + used[index]!));
-    used[index] = used[index]! + total(parts) + BLOCK_GAP_MM;
-  }
-  return { items, left };
+    return drawParts(parts, column.x, column.y + usedMm);
+  });
+  return { items, left: shelves.flatMap(({ block, column }) => (column ? [] : [block])) };
 }
 
 const rest = (block: Block, widthMm: number, from: number, continued: (title: string) => string): Block => ({

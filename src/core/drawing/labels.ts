@@ -1,4 +1,4 @@
-import { type PaperPoint, pointInRing } from '../geometry';
+import { type PaperPoint, type PlanPoint, pointInRing } from '../geometry';
 import type { PaperRect } from './blocks';
 import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
 import type { Candidate, Choice } from './placement/choose';
@@ -113,14 +113,18 @@ interface Spot {
 }
 
 function nearestTarget(targets: readonly PaperPoint[], x: number, y: number, size: Size): Spot {
-  let best: Spot | null = null;
+  let nearest = targets[0]!;
+  let leastMm2 = Number.POSITIVE_INFINITY;
   for (const target of targets) {
     const dx = Math.max(x - target.x, 0, target.x - (x + size.widthMm));
     const dy = Math.max(y - target.y, 0, target.y - (y + size.heightMm));
-    const distanceMm = Math.hypot(dx, dy);
-    if (!best || distanceMm < best.distanceMm) best = { x, y, target, distanceMm };
+    const mm2 = dx * dx + dy * dy;
+    if (mm2 < leastMm2) {
+      leastMm2 = mm2;
+      nearest = target;
+    }
   }
-  return best!;
+  return { x, y, target: nearest, distanceMm: Math.sqrt(leastMm2) };
 }
 
 interface RankedSpot extends Spot {
@@ -128,45 +132,64 @@ interface RankedSpot extends Spot {
   readonly rankMm: number;
 }
 
-const rankOf = ({ within }: LabelRequest, spot: Spot, size: Size): number => {
-  if (within === undefined) return spot.distanceMm;
-  const ring = within.map((p) => ({ x: p.x, y: p.y }));
+const rankOf = (ring: readonly PlanPoint[] | undefined, spot: Spot, size: Size): number => {
+  if (ring === undefined) return spot.distanceMm;
   const isInside = [0, size.widthMm].every((dx) =>
     [0, size.heightMm].every((dy) => pointInRing({ x: spot.x + dx, y: spot.y + dy }, ring)),
   );
   return spot.distanceMm + (isInside ? 0 : OUTSIDE_MM);
 };
 
-/** Free positions round the targets, nearest first, thinned so that they differ. */
-function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly RankedSpot[] {
+/** Free positions no further than a reach from the targets, on a grid that stands the same whatever the reach. */
+function spotsWithin(
+  request: LabelRequest,
+  size: Size,
+  free: FreePaper,
+  reachMm: number,
+): readonly RankedSpot[] {
   const xs = request.targets.map((p) => p.x);
   const ys = request.targets.map((p) => p.y);
-  const reach = request.reachMm;
+  const [minX, maxX, minY, maxY] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const ring = request.within?.map((p) => ({ x: p.x, y: p.y }));
+  const { room } = free;
+  const step = Math.max(1.1, Math.min(2.4, (request.reachMm + maxX - minX) / 40));
+  const firstOf = (from: number, least: number): number =>
+    from + Math.max(0, Math.ceil((least - from) / step)) * step;
+  const inX = Math.max(minX - reachMm - size.widthMm, room.x + AROUND_MM);
+  const inY = Math.max(minY - reachMm - size.heightMm, room.y + AROUND_MM);
+  const fromX = firstOf(minX - request.reachMm - size.widthMm, inX);
+  const fromY = firstOf(minY - request.reachMm - size.heightMm, inY);
+  const toX = Math.min(maxX + reachMm, room.x + room.widthMm - size.widthMm - AROUND_MM);
+  const toY = Math.min(maxY + reachMm, room.y + room.heightMm - size.heightMm - AROUND_MM);
+  const [widthMm, heightMm] = [size.widthMm + 2 * AROUND_MM, size.heightMm + 2 * AROUND_MM];
   const spots: RankedSpot[] = [];
-  const step = Math.max(1.1, Math.min(2.4, (reach + Math.max(...xs) - Math.min(...xs)) / 40));
-  const [fromX, toX] = [Math.min(...xs) - reach - size.widthMm, Math.max(...xs) + reach];
-  const [fromY, toY] = [Math.min(...ys) - reach - size.heightMm, Math.max(...ys) + reach];
   for (let y = fromY; y <= toY; y += step) {
     for (let x = fromX; x <= toX; x += step) {
-      if (
-        !free.isFree(
-          x - AROUND_MM,
-          y - AROUND_MM,
-          size.widthMm + 2 * AROUND_MM,
-          size.heightMm + 2 * AROUND_MM,
-        )
-      )
-        continue;
+      if (!free.isFree(x - AROUND_MM, y - AROUND_MM, widthMm, heightMm)) continue;
       const spot = nearestTarget(request.targets, x, y, size);
-      if (spot.distanceMm <= reach) spots.push({ ...spot, rankMm: rankOf(request, spot, size) });
+      if (spot.distanceMm > reachMm) continue;
+      const rankMm = rankOf(ring, spot, size);
+      if (rankMm <= reachMm || reachMm === request.reachMm) spots.push({ ...spot, rankMm });
     }
   }
-  spots.sort((a, b) => a.rankMm - b.rankMm || a.y - b.y || a.x - b.x);
+  return spots;
+}
+
+/** Most labels find all the places they are offered within so much of their reach: the rest is then not looked through. */
+const FIRST_LOOK = 0.35;
+
+/** Free positions round the targets, nearest first, thinned so that they differ. */
+function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly RankedSpot[] {
   const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7) * (request.sparseness ?? 1);
-  const kept: RankedSpot[] = [];
-  for (const spot of spots) {
-    if (kept.length >= MOST_CANDIDATES) break;
-    if (kept.every((k) => Math.abs(k.x - spot.x) + Math.abs(k.y - spot.y) >= apart)) kept.push(spot);
+  let kept: RankedSpot[] = [];
+  for (const share of [FIRST_LOOK, 1]) {
+    const spots = [...spotsWithin(request, size, free, request.reachMm * share)];
+    spots.sort((a, b) => a.rankMm - b.rankMm || a.y - b.y || a.x - b.x);
+    kept = [];
+    for (const spot of spots) {
+      if (kept.length >= MOST_CANDIDATES) return kept;
+      if (kept.every((k) => Math.abs(k.x - spot.x) + Math.abs(k.y - spot.y) >= apart)) kept.push(spot);
+    }
   }
   return kept;
 }

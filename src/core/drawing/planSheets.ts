@@ -2,7 +2,7 @@ import type { Design } from '../design';
 import type { Box } from '../geometry';
 import { printer } from '../units';
 import { drawingWords as words } from '../words';
-import { type Block, type Flowed, type PaperRect, placeWhole } from './blocks';
+import { type Block, type Flowed, leftOver, type PaperRect, placeWhole, rememberParts } from './blocks';
 import { BREAK_MARGIN_MM, breakLineItems } from './breakLines';
 import { type DetailKey, detailStrip } from './details';
 import { frameItems, sheetFrame } from './frame';
@@ -46,10 +46,10 @@ function placeWithMusts(
 ): Flowed {
   const ordered = (chosen: ReadonlySet<Block>): readonly Block[] => blocks.filter((b) => chosen.has(b));
   let chosen: ReadonlySet<Block> = new Set(blocks.filter((block) => musts.includes(block.key)));
-  const leastLeft = placeWhole(ordered(chosen), columns).left.length;
+  const leastLeft = leftOver(ordered(chosen), columns).length;
   for (const block of blocks) {
     const more = new Set([...chosen, block]);
-    if (placeWhole(ordered(more), columns).left.length <= leastLeft) chosen = more;
+    if (leftOver(ordered(more), columns).length <= leastLeft) chosen = more;
   }
   const flowed = placeWhole(ordered(chosen), columns);
   return { items: flowed.items, left: [...blocks.filter((block) => !chosen.has(block)), ...flowed.left] };
@@ -135,10 +135,12 @@ export function drawPlanSheets(
     const lettering = letterPlan(design, view, window, drawn, ties);
     const map = tiles.length > 0 ? [keyMapBlock(design, tiles, tile)] : [];
     const wanted = first ? [...map, ...tables] : [...map, legend, care];
-    const beside = placeWithMusts(wanted, frame.columns, ['key-map', 'legend', 'care']);
+    const beside = placeWithMusts(wanted.map(rememberParts), frame.columns, ['key-map', 'legend', 'care']);
     const title = tile ? words.pages.planPart(tile.label) : words.pages.plan;
     return {
-      placed: wanted.filter((block) => !beside.left.includes(block)).map((block) => block.key),
+      placed: wanted
+        .map((block) => block.key)
+        .filter((key) => !beside.left.some((block) => block.key === key)),
       left: first ? beside.left : [],
       page: {
         key: tile ? `plan-${tile.label}` : 'plan',

@@ -51,13 +51,12 @@ export function textBox(item: Extract<DrawingItem, { kind: 'text' }>): TurnedBox
 
 const CURVE_PIECES = 6;
 
-/** The straight pieces of a path; cubics in six. */
-export function flatten(steps: readonly PathStep[]): readonly (readonly [PaperPoint, PaperPoint])[] {
-  const pieces: [PaperPoint, PaperPoint][] = [];
+/** Hands on the straight pieces of a path, cubics in six. Asked for every line of a page, so it makes no list of them. */
+function eachPiece(steps: readonly PathStep[], take: (a: PaperPoint, b: PaperPoint) => void): void {
   let start: PaperPoint = { x: 0, y: 0 };
   let at = start;
   const to = (next: PaperPoint): void => {
-    pieces.push([at, next]);
+    take(at, next);
     at = next;
   };
   for (const step of steps) {
@@ -70,7 +69,10 @@ export function flatten(steps: readonly PathStep[]): readonly (readonly [PaperPo
       const from = at;
       for (let i = 1; i <= CURVE_PIECES; i++) {
         const t = i / CURVE_PIECES;
-        const [a, b, c, d] = [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t ** 3];
+        const a = (1 - t) ** 3;
+        const b = 3 * t * (1 - t) ** 2;
+        const c = 3 * t * t * (1 - t);
+        const d = t ** 3;
         to({
           x: a * from.x + b * step[1] + c * step[3] + d * step[5],
           y: a * from.y + b * step[2] + c * step[4] + d * step[6],
@@ -78,7 +80,6 @@ export function flatten(steps: readonly PathStep[]): readonly (readonly [PaperPo
       }
     }
   }
-  return pieces;
 }
 
 interface Window {
@@ -126,13 +127,18 @@ function clipped(a: PaperPoint, b: PaperPoint, w: Window): readonly [PaperPoint,
 }
 
 function stepsWindow(steps: readonly PathStep[]): Window {
-  const points = flatten(steps).flat();
-  return {
-    minX: Math.min(...points.map((p) => p.x)),
-    minY: Math.min(...points.map((p) => p.y)),
-    maxX: Math.max(...points.map((p) => p.x)),
-    maxY: Math.max(...points.map((p) => p.y)),
+  let [minX, minY, maxX, maxY] = [1e9, 1e9, -1e9, -1e9];
+  const take = (p: PaperPoint): void => {
+    minX = Math.min(minX, p.x);
+    minY = Math.min(minY, p.y);
+    maxX = Math.max(maxX, p.x);
+    maxY = Math.max(maxY, p.y);
   };
+  eachPiece(steps, (a, b) => {
+    take(a);
+    take(b);
+  });
+  return { minX, minY, maxX, maxY };
 }
 
 const narrower = (a: Window, b: Window): Window => ({
@@ -159,10 +165,10 @@ export function inkOf(items: readonly DrawingItem[]): Ink {
         const inked = item.stroke && item.stroke.ink !== 'paper' ? item.stroke.widthMm / 2 : 0;
         const filled = item.fill !== undefined && !GROUND_FILLS.has(item.fill);
         if (!inked && !filled) continue;
-        for (const [a, b] of flatten(item.steps)) {
+        eachPiece(item.steps, (a, b) => {
           const piece = clipped(a, b, window);
           if (piece) segments.push({ a: piece[0], b: piece[1], halfWidthMm: inked, group: item.group });
-        }
+        });
       }
     }
   };
