@@ -4,6 +4,7 @@ import { plotWords } from '../words';
 import type { Block, PaperRect } from './blocks';
 import type { PrintedNames } from './names';
 import { lineItem, pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { inkOf, segmentEnters, textBox } from './placement/ink';
 import { PLOT_MARK, PLOT_UNITS, type PlotField, plotBlock, plotField } from './plotAxes';
 import { squareSteps } from './plotsWater';
 import type { DrawingItem } from './types';
@@ -76,10 +77,23 @@ export function runItems(
 /** Where squares stand closer than this, one figure names them all. */
 const BESIDE_MM = 3.5;
 
-/** A square a zone; zones whose squares touch share one figure, "1, 2". */
+/** Places of a figure round its square, the first liked best: from the square's middle to the baseline. */
+const FIGURE_PLACES = [
+  { dx: 2, dy: 2.9, anchor: 'start' },
+  { dx: 2, dy: -1.2, anchor: 'start' },
+  { dx: -2, dy: 2.9, anchor: 'end' },
+  { dx: -2, dy: -1.2, anchor: 'end' },
+  { dx: 0, dy: 4.4, anchor: 'middle' },
+  { dx: 0, dy: -2.4, anchor: 'middle' },
+  { dx: 2, dy: 5.2, anchor: 'start' },
+  { dx: 2, dy: -3.6, anchor: 'start' },
+] as const;
+
+/** A square a zone; zones whose squares touch share one figure, "1, 2", set clear of everything drawn. */
 function zoneMarks(
   zones: readonly Pick<Zone, 'number' | 'flowM3s' | 'requiredSourceHeadM'>[],
   field: PlotField,
+  drawn: readonly DrawingItem[],
 ): readonly DrawingItem[] {
   const groups: { x: number; y: number; numbers: number[] }[] = [];
   const squares = zones.map((zone): DrawingItem => {
@@ -90,11 +104,18 @@ function zoneMarks(
     else near.numbers.push(zone.number);
     return pathItem(PLOT_MARK, squareSteps(x, y), { fill: 'ink' });
   });
-  const figures = groups.map((group) =>
-    textItem(PLOT_MARK, { x: group.x + 2, y: group.y + 2.9 }, group.numbers.join(', '), {
-      sizeMm: SIZE.small,
-    }),
-  );
+  const lines = inkOf([...drawn, ...squares]).segments;
+  const figures = groups.map((group) => {
+    const ways = FIGURE_PLACES.map(({ dx, dy, anchor }) =>
+      textItem(PLOT_MARK, { x: group.x + dx, y: group.y + dy }, group.numbers.join(', '), {
+        sizeMm: SIZE.small,
+        anchor,
+      }),
+    );
+    const isClear = (way: DrawingItem): boolean =>
+      way.kind === 'text' && !lines.some((line) => segmentEnters(textBox(way), line, -0.2));
+    return ways.find(isClear) ?? ways[0]!;
+  });
   return [...squares, ...figures];
 }
 
@@ -127,15 +148,15 @@ export function supplyItems(
       label: plotWords.pressure(units.head.name),
     },
   );
-  return [
+  const drawn = [
     ...field.items,
     pathItem(
       PLOT_MARK,
       polylineSteps(curve.map((point) => ({ x: field.x(point.flowM3s), y: field.y(point.headM) }))),
       { stroke: stroke('water', WEIGHT.bold, { join: 'round' }) },
     ),
-    ...zoneMarks(supply.zones, field),
   ];
+  return [...drawn, ...zoneMarks(supply.zones, field, drawn)];
 }
 
 /** Pressure along a zone's longest run as a block, or null where it was not solved. */
