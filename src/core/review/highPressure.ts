@@ -1,7 +1,7 @@
 import { setting, settingSource } from '../catalog';
-import { highestStaticHeadM, type SupplyDesign, sourceOf, type Zone } from '../supply';
+import { highestStaticHeadM, meterOf, type SupplyDesign, sourceOf, type Zone } from '../supply';
 import type { Problem, Source } from '../units';
-import type { Rule } from './types';
+import type { ReviewInput, Rule } from './types';
 import { zoneParams } from './zones';
 
 /** Static pressure above the limit needs a master regulator before anything is built. */
@@ -125,20 +125,41 @@ function headers(zone: Zone, staticM: number): Strained[] {
   });
 }
 
+/** The meter stands at the connection, where the highest pressure of the year is known; a flow test says nothing of it. */
+function meterAtRest({ plan, catalog }: ReviewInput, staticM: number): Strained[] {
+  const source = sourceOf(plan);
+  const meter = meterOf(source, catalog);
+  if (!source || !meter) return [];
+  return [
+    {
+      code: 'review.part-over-rating',
+      id: 'source/meter',
+      at: source.at,
+      part: meter.name,
+      headM: staticM,
+      limitM: meter.maxHeadM,
+      source: meter.source,
+    },
+  ];
+}
+
 /**
  * The burst check: every length of pipe and every part at the year's highest pressure, at rest, at its lowest point.
  * Limits: the rating of each part, from the catalogue. Parts of the main stand in several zones and are said once.
  */
-export const burst: Rule = ({ plan, supply }) => {
+export const burst: Rule = (input) => {
+  const { plan, supply } = input;
   const staticM = highestStaticHeadM(sourceOf(plan));
   if (staticM === null) return [];
   const worst = new Map<string, Strained>();
-  for (const zone of supply.zones) {
-    for (const one of [...beforeRegulator(supply, zone, staticM), ...headers(zone, staticM)]) {
-      const known = worst.get(one.id);
-      if (one.limitM === undefined || one.headM <= one.limitM) continue;
-      if (!known || one.headM > known.headM) worst.set(one.id, one);
-    }
+  const strained = [
+    ...meterAtRest(input, staticM),
+    ...supply.zones.flatMap((zone) => [...beforeRegulator(supply, zone, staticM), ...headers(zone, staticM)]),
+  ];
+  for (const one of strained) {
+    const known = worst.get(one.id);
+    if (one.limitM === undefined || one.headM <= one.limitM) continue;
+    if (!known || one.headM > known.headM) worst.set(one.id, one);
   }
   return [...worst.values()].map(
     ({ code, id, at, part, headM, limitM, source }): Problem => ({

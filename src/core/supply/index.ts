@@ -6,5 +6,5 @@ export { buildZoneNetwork, type ZoneNetwork, type ZonePlumbing } from './network
 export { type RoutedPipes, routePipes } from './routePipes';
 export { siteOf, structureGround } from './site';
 export { solveZone } from './solveZone';
-export { highestStaticHeadM, modelSource, type SourceModel, sourceOf } from './source';
+export { highestStaticHeadM, meterOf, modelSource, type SourceModel, sourceOf } from './source';
 export * from './types';

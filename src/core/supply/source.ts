@@ -137,8 +137,8 @@ function curveOf(plan: Plan, source: WaterSource | null): Curve {
   };
 }
 
-/** The meter of the size drawn: the smallest of the catalogue not below it. */
-function meterOf(source: WaterSource | null, catalog: Catalog): Meter | null {
+/** The meter of the size drawn: the smallest of the catalogue not below it; null where no size is given. */
+export function meterOf(source: WaterSource | null, catalog: Catalog): Meter | null {
   const sizeM = source?.meterSizeM ?? null;
   if (sizeM === null) return null;
   const bySize = [...catalog.meters].sort((a, b) => a.sizeM - b.sizeM);

@@ -2,20 +2,33 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
 import { designPlan } from '../../../src/core/design';
-import { readInp, writeZoneInp } from '../../../src/core/exchange';
+import { readGeoJson, readInp, writeZoneInp } from '../../../src/core/exchange';
 import { prepareNetwork, solvePrepared, withFigures } from '../../../src/core/hydraulics';
-import { readPlan } from '../../../src/core/plan';
+import { type Plan, readPlan } from '../../../src/core/plan';
 import { askEngine } from '../../reference/hydraulics/engine';
 
 const path = new URL('../../../assets/demonstration.rillsheet.json', import.meta.url);
 const read = readPlan(readFileSync(path, 'utf8'), 'demonstration');
 if (!read.ok) throw new Error('the demonstration cannot be read');
-const { zones } = designPlan(read.value, typicalCatalog, { quality: 'preview' }).supply;
+const bedFile = (name: string) => {
+  const text = readFileSync(new URL(`../../reference/beds/${name}.geojson`, import.meta.url), 'utf8');
+  const plan = readGeoJson(text, { fileName: name });
+  if (!plan.ok) throw new Error(`${name} cannot be read`);
+  return plan.value;
+};
+const PLANS: readonly (readonly [string, Plan])[] = [
+  ['the demonstration', read.value],
+  ['a bed of 10 x 15 ft', bedFile('01-rect10x15ft')],
+  ['a strip of 3 x 60 ft', bedFile('09-strip3x60ft')],
+  ['a bed round a tree', bedFile('12-one-tree')],
+];
 
 /** EPANET counts 1699 L/min in a cubic foot a second; read in its source. */
 const ENGINE_LPM_M3S = 0.3048 ** 3 / 1699;
 
-describe('the zones of the demonstration, written as network files and solved by EPANET', () => {
+describe.each(PLANS)('the zones of %s, written as network files and solved by EPANET', (_name, plan) => {
+  const { zones } = designPlan(plan, typicalCatalog, { quality: 'preview' }).supply;
+
   it('are there', () => {
     expect(zones.length).toBeGreaterThan(0);
   });

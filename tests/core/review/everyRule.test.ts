@@ -91,6 +91,13 @@ const raised = (byM: number, isPlain: boolean): Partial<Zone> => {
   }));
   return { network: { ...zone.network, nodes } };
 };
+const metersMadeFor = (maxHeadM: number): ReviewInput => ({
+  ...sound,
+  catalog: {
+    ...typicalCatalog,
+    meters: typicalCatalog.meters.map((meter) => ({ ...meter, maxHeadM })),
+  },
+});
 const controller = (stations: number): Plan['controllers'] => ({
   c: {
     id: 'c',
@@ -151,6 +158,8 @@ const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][]
     withSupply({ backflow: { ...supply.backflow!, maxHeadM: 69 * PSI } }),
     withSupply({ backflow: { ...supply.backflow!, maxHeadM: 71 * PSI } }),
   ],
+  // The meter at the connection, 70 psi at the highest; its loss is in the flow test, its body is not.
+  ['part-over-rating', metersMadeFor(69 * PSI), metersMadeFor(71 * PSI)],
   [
     'part-over-rating',
     withZone(assembly({ maxHeadM: 69 * PSI })),
