@@ -90,6 +90,7 @@ function servedBeds(plan: Plan, parts: readonly Part[], cache: DesignCache): Ser
           sun: routed.choice.sun,
           soil: routed.choice.soil,
           slopeRatio: routed.bed.slopeRatio ?? 0,
+          waterFactor: (routed.bed.densityFactor ?? 1) * (routed.bed.microclimateFactor ?? 1),
           elevationM: routed.bed.elevationM ?? ground.at(feed.stubUp),
           zoneKey: routed.bed.zoneKey,
           dripline: routed.choice.dripline,

@@ -89,9 +89,25 @@ const FIGURE_PLACES = [
   { dx: 2, dy: -3.6, anchor: 'start' },
 ] as const;
 
+/** What the plot says of a zone. */
+type SuppliedZone = Pick<Zone, 'number' | 'flowM3s' | 'requiredSourceHeadM' | 'availableSourceHeadM'>;
+
+/** Where each zone runs on the curve, an open square, tied by a thin line to what it needs there: the line is the margin. */
+function operatingPoints(zones: readonly SuppliedZone[], field: PlotField): readonly DrawingItem[] {
+  return zones.flatMap((zone) => {
+    const x = field.x(zone.flowM3s);
+    const at = field.y(zone.availableSourceHeadM);
+    const needed = field.y(zone.requiredSourceHeadM);
+    return [
+      lineItem(PLOT_MARK, { x, y: at }, { x, y: needed }, stroke('ink-2', WEIGHT.thin)),
+      pathItem(PLOT_MARK, squareSteps(x, at), { fill: 'leaf', stroke: stroke('water', WEIGHT.mid) }),
+    ];
+  });
+}
+
 /** A square a zone; zones whose squares touch share one figure, "1, 2", set clear of everything drawn. */
 function zoneMarks(
-  zones: readonly Pick<Zone, 'number' | 'flowM3s' | 'requiredSourceHeadM'>[],
+  zones: readonly SuppliedZone[],
   field: PlotField,
   drawn: readonly DrawingItem[],
 ): readonly DrawingItem[] {
@@ -119,10 +135,10 @@ function zoneMarks(
   return [...squares, ...figures];
 }
 
-/** What the source gives against flow, and what each zone needs of it. */
+/** What the source gives against flow, where each zone runs on it, and what the zone needs of it. */
 export function supplyItems(
   supply: Pick<SupplyDesign, 'sourceCurve'> & {
-    readonly zones: readonly Pick<Zone, 'number' | 'flowM3s' | 'requiredSourceHeadM'>[];
+    readonly zones: readonly SuppliedZone[];
   },
   system: UnitSystem,
   rect: PaperRect,
@@ -142,7 +158,7 @@ export function supplyItems(
       from: 0,
       to: Math.max(
         ...curve.map((point) => point.headM),
-        ...supply.zones.map((zone) => zone.requiredSourceHeadM),
+        ...supply.zones.map((zone) => Math.max(zone.requiredSourceHeadM, zone.availableSourceHeadM)),
       ),
       unit: units.head,
       label: plotWords.pressure(units.head.name),
@@ -155,6 +171,7 @@ export function supplyItems(
       polylineSteps(curve.map((point) => ({ x: field.x(point.flowM3s), y: field.y(point.headM) }))),
       { stroke: stroke('water', WEIGHT.bold, { join: 'round' }) },
     ),
+    ...operatingPoints(supply.zones, field),
   ];
   return [...drawn, ...zoneMarks(supply.zones, field, drawn)];
 }

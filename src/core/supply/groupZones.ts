@@ -33,10 +33,18 @@ export function mixesHighAndLow(plants: readonly string[]): boolean {
   return needs.has('high') && (needs.has('low') || needs.has('very-low'));
 }
 
-/** What beds must have in common to share a valve: need, sun, slope class, soil and tubing. */
+/** A bed planted or exposed so that it drinks a quarter less or more than its kind has a valve of its own. Common practice, no source. */
+const UNLIKE_THIRST_RATIO = 0.25;
+
+const thirstOf = (factor: number): string => {
+  if (factor < 1 - UNLIKE_THIRST_RATIO) return 'less';
+  return factor > 1 + UNLIKE_THIRST_RATIO ? 'more' : 'usual';
+};
+
+/** What beds must have in common to share a valve: need and thirst beside it, sun, slope class, soil and tubing. */
 function kindOf(plan: Plan, bed: ServedBed): string {
   const steep = bed.slopeRatio > setting(plan.settings, 'slopeMixLimitRatio') ? 'sloping' : 'level';
-  return [bed.plants, bed.sun, bed.soil, steep, bed.dripline.id].join('|');
+  return [bed.plants, thirstOf(bed.waterFactor ?? 1), bed.sun, bed.soil, steep, bed.dripline.id].join('|');
 }
 
 /**

@@ -12,6 +12,8 @@ export interface ServedBed {
   readonly sun: string;
   readonly soil: string;
   readonly slopeRatio: number;
+  /** Density times microclimate where the designer set them: beds of one need may still drink unlike. Absent: 1. */
+  readonly waterFactor?: number;
   readonly elevationM: number;
   readonly zoneKey: string | null;
   readonly dripline: Dripline;

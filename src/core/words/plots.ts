@@ -8,7 +8,8 @@ export const plotWords = {
   run: (zone: number, run: string): string => `Pressure along the longest run, zone ${zone}, ${run}`,
   runNote: 'Dashes: the least pressure its emitters want.',
   supply: 'Pressure at the connection against flow',
-  supplyNote: 'Line: what the source gives. Squares: what each zone needs, by number.',
+  supplyNote:
+    'Line: what the source gives. Open squares: where each zone runs on it. Full squares: what the zone needs there, by number; the line between is its margin.',
   month: 'month',
   alongRun: (unit: string): string => `along the run, ${unit}`,
   flow: (unit: string): string => `flow, ${unit}`,

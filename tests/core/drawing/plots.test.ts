@@ -62,6 +62,7 @@ describe('plots of the calculations sheet', () => {
       number,
       flowM3s: gpm * GPM,
       requiredSourceHeadM: psi * PSI,
+      availableSourceHeadM: 55 * PSI,
     });
     const items = supplyItems(
       {
@@ -78,6 +79,16 @@ describe('plots of the calculations sheet', () => {
     const said = items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
     expect(said).toContain('1, 2');
     expect(said).toContain('3');
+    // Each zone's open square stands at its flow: 4 of 15 gpm lies 4/15 along the axis, above what it needs.
+    const open = items.filter((item) => item.kind === 'path' && item.fill === 'leaf');
+    const full = items.filter((item) => item.kind === 'path' && item.fill === 'ink');
+    expect(open).toHaveLength(3);
+    open.forEach((square, index) => {
+      const [at] = places([square]);
+      const [needed] = places([full[index]!]);
+      expect(at?.[0]).toBeCloseTo(needed?.[0] ?? 0, 6);
+      expect(at?.[1] ?? 0).toBeLessThan(needed?.[1] ?? 0);
+    });
   });
 
   it('the season has twelve bars as high as the depths they show', () => {

@@ -20,6 +20,9 @@ describe('grouping beds into zones', () => {
     expect(group([bedAt('a', 0), bedAt('b', 10, { sun: 'shade' })])).toHaveLength(2);
     expect(group([bedAt('a', 0), bedAt('b', 10, { soil: 'clay' })])).toHaveLength(2);
     expect(group([bedAt('a', 0), bedAt('b', 10, { slopeRatio: 0.2 })])).toHaveLength(2);
+    // Planted half as dense a bed drinks half: on one valve with the other it would get twice what it needs.
+    expect(group([bedAt('a', 0), bedAt('b', 10, { waterFactor: 0.5 })])).toHaveLength(2);
+    expect(group([bedAt('a', 0), bedAt('b', 10, { waterFactor: 1.1 })])).toHaveLength(1);
   });
 
   it('says why each bed is where it is', () => {
