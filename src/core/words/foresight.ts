@@ -32,7 +32,7 @@ export const foresightText = {
     'supply.found-flush-slow': 'a slow flush',
   },
   toleranceNote: (trials: number) =>
-    `Each zone built ${trials} times on paper with rows a little long or short, mains a little high or low, the filter anywhere between clean and loaded, and emitters as made. A good build is as even as wanted and short nowhere.`,
+    `Each zone built at least ${trials} times on paper with rows a little long or short, mains a little high or low, the filter anywhere between clean and loaded, and emitters as made. A good build is as even as wanted and short nowhere.`,
   outOfTen: (ratio: number) => `${Math.round(ratio * 100)} of 100`,
   errors: {
     'supply.error-row-length': 'rows laid longer than drawn',

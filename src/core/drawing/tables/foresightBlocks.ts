@@ -75,8 +75,7 @@ function toleranceTable(design: Design, print: Printer): ForeseenTable | null {
   const all = foreseen(design)
     .map((zone) => zone.tolerance)
     .filter(isKnown);
-  const [first] = all;
-  if (!first) return null;
+  if (all.length === 0) return null;
   return {
     table: {
       key: 'build-tolerance',
@@ -97,7 +96,7 @@ function toleranceTable(design: Design, print: Printer): ForeseenTable | null {
         mattersMost(one.errors[0], print),
       ]),
     },
-    note: words.toleranceNote(first.trialCount),
+    note: words.toleranceNote(Math.min(...all.map(({ trialCount }) => trialCount))),
   };
 }
 

@@ -68,7 +68,13 @@ interface Build {
 const AS_DRAWN: Build = { lengthRatio: 1, loadedRatio: 0, staticRatio: 1 };
 /** Deviations that one normal draw in twenty exceeds. Source: table of the normal distribution. */
 const ONE_IN_TWENTY = 1.645;
-const TRIALS = 200;
+const MOST_TRIALS = 200;
+const LEAST_TRIALS = 60;
+/** Places solved for a zone over all its builds: a large zone is built less often, so that a desk need not wait for it. */
+const PLACES_SOLVED = 300_000;
+
+const trialsFor = (zone: Zone): number =>
+  Math.max(LEAST_TRIALS, Math.min(MOST_TRIALS, Math.floor(PLACES_SOLVED / zone.network.nodes.length)));
 /** Margins smaller than this count as this, so that a zone with nothing to spare does not divide by nothing. */
 const LEAST_MARGIN_M = 0.05;
 const LEAST_MARGIN_RATIO = 0.002;
@@ -106,9 +112,10 @@ const SEED_OF_ZONE = 7919;
  * The wanted uniformity is held against the low-quarter figure of the made emitters, the field counterpart of the design
  * figure. Source: Keller and Karmeli (1974), field emission uniformity.
  *
+ * @param trialCount builds; 200 unless said, fewer (60 at least) where the zone has more than 1500 places to solve
  * @returns null where the zone was not solved
  */
-export function buildTolerance(plan: Plan, zone: Zone, trialCount = TRIALS): BuildTolerance | null {
+export function buildTolerance(plan: Plan, zone: Zone, trialCount = trialsFor(zone)): BuildTolerance | null {
   const trial = beginTrial(zone);
   if (trial === null) return null;
   const wanted = setting(plan.settings, 'uniformityWantedRatio');

@@ -41,6 +41,8 @@ const SHUT_K = 1e8;
 const SHUT_LOSS = { kind: 'quadratic', kSI: 3e17, offsetM: 0 } as const;
 /** Mains a fifth below what they were drawn for: lower than any season explains (ours). */
 const LOW_MAINS_RATIO = 0.8;
+/** Kinks solved for one zone; where it turns more often every second, third ... turn is kinked: neighbours read alike. */
+const MOST_KINKS = 60;
 /** Places along a run where a spade is tried. */
 const CUT_SHARES = [0.25, 0.5, 0.75];
 
@@ -117,9 +119,25 @@ function boreOf(zone: Zone, pipes: ReadonlyMap<string, Bore>, runId: string): nu
   return pipes.get(piece?.linkId ?? '')?.insideDiameterM ?? 0;
 }
 
+/** Where each run turns, by its id. */
+const turnsByRun = (
+  runIds: readonly string[],
+  layouts: readonly BedLayout[],
+): ReadonlyMap<string, readonly number[]> =>
+  new Map(
+    layouts.flatMap((layout) =>
+      layout.runs
+        .filter(({ id }) => runIds.includes(id))
+        .map((run) => [run.id, turnPlacesM(run.path, layout.rowSpacingM)] as const),
+    ),
+  );
+
 function tubingFaults(zone: Zone, layouts: readonly BedLayout[]): Fault[] {
   const pipes = pipesById(zone.network);
   const runIds = [...new Set(zone.tubing.pieces.map(({ runId }) => runId))];
+  const turnsOf = turnsByRun(runIds, layouts);
+  const turnCount = [...turnsOf.values()].reduce((sum, turns) => sum + turns.length, 0);
+  const everyNth = Math.max(1, Math.ceil(turnCount / MOST_KINKS));
   return runIds.flatMap((runId): Fault[] => {
     const pieces = zone.tubing.pieces.filter((piece) => piece.runId === runId);
     const layout = layouts.find(({ runs }) => runs.some(({ id }) => id === runId));
@@ -130,7 +148,8 @@ function tubingFaults(zone: Zone, layouts: readonly BedLayout[]): Fault[] {
       return withLinks(zone.network, new Map([[linkId, { ...pipe, lossK: pipe.lossK + lossK }]]));
     };
     const pieceAt = (alongM: number) => pieces.find(({ toM }) => toM >= alongM) ?? pieces.at(-1)!;
-    const kinks = turnPlacesM(run.path, layout.rowSpacingM).map(
+    const turns = (turnsOf.get(runId) ?? []).filter((_, index) => index % everyNth === 0);
+    const kinks = turns.map(
       (alongM): Fault => ({
         code: 'supply.fault-kink',
         runId,

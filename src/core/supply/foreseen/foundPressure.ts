@@ -53,11 +53,37 @@ const FOUND_TO_M = 0.01;
 
 type Holds = (staticHeadM: number) => boolean;
 
-/** Least head at which `holds`, by halving; every limit is such that more head never breaks it. */
-function leastHead(holds: Holds): number | null {
-  if (!holds(HIGHEST_M)) return null;
-  let low = 0;
-  let high = HIGHEST_M;
+/** Widening of the span in which a limit is looked for, outwards from what the zone was drawn for. */
+const WIDER = 1.25;
+const LOWEST_M = 1;
+
+/** A head at which a limit fails and one at which it holds, no further from a first guess than need be; null: it never holds. */
+function spanAround(guessM: number, holds: Holds): { low: number; high: number } | null {
+  let at = Math.min(guessM, HIGHEST_M);
+  if (holds(at)) {
+    let low = at / WIDER;
+    while (low > LOWEST_M && holds(low)) {
+      at = low;
+      low /= WIDER;
+    }
+    return { low: low > LOWEST_M ? low : 0, high: at };
+  }
+  while (at < HIGHEST_M) {
+    const high = Math.min(HIGHEST_M, at * WIDER);
+    if (holds(high)) return { low: at, high };
+    at = high;
+  }
+  return null;
+}
+
+/**
+ * Least head at which `holds`, by halving; every limit is such that more head never breaks it. The span begins at what
+ * the zone was drawn for: far below it most of a zone is dry, which takes the solver long and tells nothing.
+ */
+function leastHead(guessM: number, holds: Holds): number | null {
+  const span = spanAround(guessM, holds);
+  if (span === null) return null;
+  let { low, high } = span;
   while (high - low > FOUND_TO_M) {
     const middle = (low + high) / 2;
     if (holds(middle)) high = middle;
@@ -70,10 +96,16 @@ function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureL
   const { zone, prepared } = trial;
   const wantedUniformity = setting(plan.settings, 'uniformityWantedRatio');
   const wantedFlushMs = setting(plan.settings, 'flushVelocityMs');
+  const known = new Map<number, TrialReading | null>();
+  const readAt = (headM: number): TrialReading | null => {
+    const reading = known.has(headM) ? known.get(headM)! : trial.read(withStaticHead(zone.network, headM));
+    known.set(headM, reading);
+    return reading;
+  };
   const when =
     (test: (reading: TrialReading) => boolean): Holds =>
     (headM) => {
-      const reading = trial.read(withStaticHead(zone.network, headM));
+      const reading = readAt(headM);
       return reading !== null && test(reading);
     };
   const boreOf = new Map(
@@ -86,7 +118,7 @@ function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureL
     return { nodeId, outletDiameterM: boreOf.get(piece?.linkId ?? '') ?? 0, outletLossK: FLUSH_VALVE_K };
   });
   const flushes: Holds = (headM) => {
-    const reading = trial.read(withStaticHead(zone.network, headM));
+    const reading = readAt(headM);
     if (reading === null) return false;
     const raised = withFigures(prepared, withStaticHead(zone.network, headM));
     return flushPoints.every((point) =>
@@ -134,7 +166,7 @@ export function foundPressure(plan: Plan, zone: Zone): FoundPressure | null {
   const seasonFallM = Math.max(0, measuredM - stillM);
   const limits = limitTests(trial, plan)
     .map(([code, holds]): PressureLimit => {
-      const headM = leastHead(holds);
+      const headM = leastHead(staticHeadOf(zone.network), holds);
       return { code, staticHeadM: headM === null ? null : headM + seasonFallM };
     })
     .sort(higherFirst);
