@@ -15,7 +15,7 @@ export function joinBeds(): void {
   const beds = chosenBeds();
   const [first] = beds;
   if (!first || beds.length < 2) {
-    say('Two beds or more are joined.', 'note', 'Choose them with Shift pressed, or draw a box round them.');
+    say('Two beds or more are joined.', 'note', 'Choose them with Shift pressed, or by a box.');
     return;
   }
   const rings = joinedRings(beds);
