@@ -1,5 +1,5 @@
 import { contextBridge, ipcRenderer } from 'electron';
-import type { Host, OpenedFile } from '../src/host/contract';
+import type { OpenedFile, ShellHost } from '../src/host/contract';
 import { ACTION_CHANNEL, type CallChannel, OPEN_FILE_CHANNEL } from './channels';
 
 const call = (channel: CallChannel, ...args: readonly unknown[]) => ipcRenderer.invoke(channel, ...args);
@@ -13,7 +13,7 @@ function listen<T>(channel: string, listener: (value: T) => void): () => void {
   };
 }
 
-const host: Host = {
+const host: ShellHost = {
   kind: 'window',
   open: (kinds) => call('open', kinds),
   recent: () => call('recent'),

@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright';
 import { build, type PreviewServer, preview } from 'vite';
@@ -44,20 +44,23 @@ export interface Visit {
   readonly complaints: string[];
 }
 
-/** A first visit: the demonstration lies on the desk, designed. */
-export async function visit(bench: Bench): Promise<Visit> {
-  const opened = await open(bench, { width: 1440, height: 900 });
-  await settled(opened.page);
-  return opened;
+/** How a visit begins; what is left out is as usual. */
+export interface VisitOptions {
+  readonly viewport?: { readonly width: number; readonly height: number };
+  /** Someone who was here before finds the start page instead of the demonstration. */
+  readonly isLater?: boolean;
+  /** What the browser is told before the page opens. */
+  readonly prepare?: (context: BrowserContext) => Promise<void>;
 }
 
-async function open(
-  bench: Bench,
-  viewport: { width: number; height: number },
-  isLaterVisit = false,
-): Promise<Visit> {
+/** A visit with everything the page asks for and complains of. */
+export async function open(bench: Bench, options: VisitOptions = {}): Promise<Visit> {
+  const viewport = options.viewport ?? { width: 1440, height: 900 };
   const context = await bench.browser.newContext({ viewport, acceptDownloads: true });
-  if (isLaterVisit) await context.addInitScript(() => localStorage.setItem('rillsheet.visited', 'yes'));
+  // The frame a sheet is printed from has no store of its own.
+  if (options.isLater)
+    await context.addInitScript(() => window.localStorage?.setItem('rillsheet.visited', 'yes'));
+  await options.prepare?.(context);
   const page = await context.newPage();
   const asked: string[] = [];
   const complaints: string[] = [];
@@ -71,13 +74,20 @@ async function open(
   return { page, context, asked, complaints };
 }
 
+/** A first visit: the demonstration lies on the desk, designed. */
+export async function visit(bench: Bench, options: VisitOptions = {}): Promise<Visit> {
+  const opened = await open(bench, options);
+  await settled(opened.page);
+  return opened;
+}
+
 /** A later visit: the start page lies over an empty desk. */
-export const openLater = (bench: Bench, viewport = { width: 1440, height: 900 }): Promise<Visit> =>
-  open(bench, viewport, true);
+export const openLater = (bench: Bench, options: VisitOptions = {}): Promise<Visit> =>
+  open(bench, { ...options, isLater: true });
 
 /** A later visit that begins an empty plan from the start page. */
-export async function startEmpty(bench: Bench, viewport = { width: 1440, height: 900 }): Promise<Visit> {
-  const started = await openLater(bench, viewport);
+export async function startEmpty(bench: Bench, options: VisitOptions = {}): Promise<Visit> {
+  const started = await openLater(bench, options);
   await started.page
     .getByRole('dialog', { name: 'Start' })
     .getByRole('button', { name: /^New plan/ })
@@ -105,4 +115,109 @@ export async function onScreen(page: Page, x: number, y: number): Promise<{ x: n
   if (!frame || !view) throw new Error('the sketch is not on the page');
   const [originX = 0, originY = 0, pixelsPerM = 1] = view.split(' ').map(Number);
   return { x: frame.x + originX + x * pixelsPerM, y: frame.y + originY - y * pixelsPerM };
+}
+
+/** Does an action by its name in the searchable list, by keyboard alone. */
+export async function act(page: Page, name: string): Promise<void> {
+  await page.keyboard.press('F3');
+  await page.keyboard.type(name);
+  await page.keyboard.press('Enter');
+}
+
+/** Writes entries on the rule, one after another. An empty one is Return alone. */
+export async function typeOnRule(page: Page, ...entries: readonly string[]): Promise<void> {
+  for (const entry of entries) {
+    await page.keyboard.type(entry);
+    await page.keyboard.press('Enter');
+  }
+}
+
+/** Presses the sketch at a place of the plan, in metres. */
+export async function clickAt(page: Page, x: number, y: number): Promise<void> {
+  const at = await onScreen(page, x, y);
+  await page.mouse.click(at.x, at.y);
+}
+
+/** Saves the plan through the browser and gives the very text that was written. */
+export async function saveText(page: Page): Promise<Buffer> {
+  const saved = page.waitForEvent('download');
+  await page.keyboard.press('Control+s');
+  const text = readFileSync(await (await saved).path());
+  await page.locator('.kept', { hasText: /^saved / }).waitFor();
+  return text;
+}
+
+/** Answers the browser's file chooser, opened by `ask`, with a file of these bytes. */
+export async function giveFile(
+  page: Page,
+  ask: () => Promise<unknown>,
+  name: string,
+  buffer: Buffer,
+): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await ask();
+  await (await chooser).setFiles({ name, mimeType: 'application/octet-stream', buffer });
+}
+
+/** Notes every sheet that is handed to the printer instead of opening the system's dialogue, which no test can answer. */
+export async function watchPrinter(context: BrowserContext): Promise<void> {
+  await context.addInitScript(() => {
+    const printed: Blob[] = [];
+    Object.assign(window, { printed });
+    // The page's own policy forbids it to read a made address back, so what was made is kept.
+    const made = new Map<string, Blob>();
+    const make = URL.createObjectURL.bind(URL);
+    URL.createObjectURL = (blob: Blob) => {
+      const address = make(blob);
+      made.set(address, blob);
+      return address;
+    };
+    const real = Object.getOwnPropertyDescriptor(HTMLIFrameElement.prototype, 'contentWindow');
+    Object.defineProperty(HTMLIFrameElement.prototype, 'contentWindow', {
+      configurable: true,
+      get(this: HTMLIFrameElement) {
+        if (!this.classList.contains('print-frame')) return real?.get?.call(this);
+        return { print: () => printed.push(made.get(this.src) ?? new Blob()) };
+      },
+    });
+  });
+}
+
+/** The PDF that the next print hands to the printer's dialogue; `ask` is what a person does to print. */
+export async function printedSheet(page: Page, ask: () => Promise<unknown>): Promise<Buffer> {
+  const count = (): Promise<number> =>
+    page.evaluate(() => (window as unknown as { printed: Blob[] }).printed.length);
+  const before = await count();
+  await ask();
+  await page.waitForFunction(
+    (already) => (window as unknown as { printed: Blob[] }).printed.length === already + 1,
+    before,
+    { timeout: 180_000 },
+  );
+  const text = await page.evaluate(async () => {
+    const sheet = (window as unknown as { printed: Blob[] }).printed.at(-1) ?? new Blob();
+    const bytes = new Uint8Array(await sheet.arrayBuffer());
+    return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
+  });
+  return Buffer.from(text, 'base64');
+}
+
+/**
+ * Presses Tab until what has this name has the focus, as a person without a pointer does: a field by its label, else a
+ * button or a heading to unfold by its words. Fails where Tab never comes there.
+ */
+export async function tabTo(page: Page, name: string | RegExp, key = 'Tab'): Promise<void> {
+  const focused = (): Promise<string> =>
+    page.evaluate(() => {
+      const element = document.activeElement;
+      if (element instanceof HTMLInputElement || element instanceof HTMLSelectElement)
+        return element.labels?.[0]?.textContent ?? element.getAttribute('aria-label') ?? '';
+      return element?.textContent?.trim() ?? '';
+    });
+  for (let presses = 0; presses < 150; presses += 1) {
+    const here = await focused();
+    if (typeof name === 'string' ? here === name : name.test(here)) return;
+    await page.keyboard.press(key);
+  }
+  throw new Error(`Tab never came to ${name}`);
 }

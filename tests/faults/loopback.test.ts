@@ -193,6 +193,8 @@ describe('the loopback server under attack', () => {
       'journalAppend',
       'journalRead',
       'journalClear',
+      'recall',
+      'remember',
       'openFirst',
     ];
     const words: readonly unknown[] = [

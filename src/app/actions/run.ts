@@ -12,7 +12,7 @@ import {
   savePlan,
   savePlanAs,
 } from '../state/files';
-import { openFinding } from '../state/findings';
+import { readNextFinding } from '../state/findings';
 import { exportCalculations, exportSheet, exportText, printSheet } from '../state/outputs';
 import { bringInParts } from '../state/ownParts';
 import { choose, chooseCorner, everyItem, removeChosen, showChosen, showWhole } from '../state/selection';
@@ -97,7 +97,7 @@ const DOINGS: Readonly<Record<string, () => unknown>> = {
   'go.sketch': () => focus('sketch'),
   'go.rule': () => focus('rule-entry'),
   'go.contents': () => focus('contents'),
-  'go.next-finding': () => openFinding(1),
+  'go.next-finding': () => readNextFinding(),
   'edge.straight': () => tell({ kind: 'edge', edge: 'straight' }),
   'edge.arc': () => tell({ kind: 'edge', edge: 'arc' }),
   'edge.freehand': () => tell({ kind: 'edge', edge: 'freehand' }),

@@ -16,10 +16,12 @@ export function FindingSlip(): ReactElement | null {
   const { view, widthPx, heightPx } = useView();
   if (!design || !finding) return null;
   const place = spotOfFinding(design, finding);
-  const spot = place === null ? null : planToScreen(place, view);
+  // What is about nothing drawn is explained on the page.
+  if (place === null) return null;
+  const spot = planToScreen(place, view);
   // The slip keeps to the half of the sketch that its spot is not in.
-  const isSpotLow = spot !== null && spot.y > heightPx * 0.45;
-  const isSpotLeft = spot !== null && spot.x < widthPx * 0.5;
+  const isSpotLow = spot.y > heightPx * 0.45;
+  const isSpotLeft = spot.x < widthPx * 0.5;
   const slipWidth = Math.min(440, widthPx - 40);
   const left = isSpotLeft ? widthPx - slipWidth - 24 : 24;
   const knot = {
@@ -28,16 +30,14 @@ export function FindingSlip(): ReactElement | null {
   };
   return (
     <div className="finding-layer">
-      {spot ? (
-        <svg className={`tie tie-${finding.severity}`} width={widthPx} height={heightPx} aria-hidden="true">
-          <path
-            d={`M${knot.x} ${knot.y}L${spot.x + (isSpotLeft ? 60 : -60)} ${knot.y}L${spot.x} ${spot.y}`}
-          />
-        </svg>
-      ) : null}
+      <svg className={`tie tie-${finding.severity}`} width={widthPx} height={heightPx} aria-hidden="true">
+        <path d={`M${knot.x} ${knot.y}L${spot.x + (isSpotLeft ? 60 : -60)} ${knot.y}L${spot.x} ${spot.y}`} />
+      </svg>
       <section
         className={`slip finding-slip slip-${finding.severity}`}
         aria-label="Finding"
+        data-role="finding"
+        tabIndex={-1}
         style={{
           left,
           width: slipWidth,

@@ -52,7 +52,7 @@ export function ReviewPage(): ReactElement {
         <Group key={severity} severity={severity} name={name} findings={design.findings} open={open} />
       ))}
       {opened && isPlaceless ? (
-        <section className="section">
+        <section className="section" aria-label="Finding" data-role="finding" tabIndex={-1}>
           <Finding finding={opened} />
         </section>
       ) : null}

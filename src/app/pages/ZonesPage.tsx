@@ -97,12 +97,16 @@ function Runs({ design }: { readonly design: Design }): ReactElement {
                       {bed.mark}
                     </button>
                   </th>
-                  <td className="figure">{bare(printer.tubing(wateringLengthM(bed.layout.runs)))}</td>
+                  <td className="figure" data-role={`tubing-${bed.sourceBedId}`}>
+                    {bare(printer.tubing(wateringLengthM(bed.layout.runs)))}
+                  </td>
                   <td className="figure">
                     {bed.layout.runs.reduce((sum, run) => sum + run.emittersM.length, 0)}
                   </td>
                   <td className="figure water">{bare(printer.flow(flowOf(zone, bed.layout.runs)))}</td>
-                  <td className="figure water">{bare(printer.pressure(lowestOf(zone, bed.layout.runs)))}</td>
+                  <td className="figure water" data-role={`lowest-${bed.sourceBedId}`}>
+                    {bare(printer.pressure(lowestOf(zone, bed.layout.runs)))}
+                  </td>
                 </tr>
               ))}
               <tr className="total">

@@ -68,7 +68,14 @@ function MendLine({
   if (!isCommandName(command)) return null;
   const words = sentenceOf(mend.words)?.({}, printer);
   return (
-    <button type="button" className="mend" onClick={() => edit({ name: command, params: mend.params })}>
+    <button
+      type="button"
+      className="mend"
+      onClick={() => {
+        // The slip goes with its finding: the hand is back on the sketch.
+        if (edit({ name: command, params: mend.params })) document.getElementById('sketch')?.focus();
+      }}
+    >
       <strong>{words?.what ?? mend.words}</strong>
       {words && words.next !== '' ? <span>{words.next}</span> : null}
     </button>

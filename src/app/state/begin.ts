@@ -1,15 +1,18 @@
+import { KEYS, recallKeys } from '../actions/keyChoices';
 import { runAction } from '../actions/run';
 import { applyLook, LOOKS, type Look } from '../look/looks';
 import { isStale, isTubingStale, isUnsaved, useDesk } from './desk';
 import { layOutEmpty, openDemonstration, openGivenFile } from './files';
 import { host } from './host';
 
-const VISITED = 'rillsheet.visited';
-const LOOK = 'rillsheet.look';
+const VISITED = 'visited';
+const LOOK = 'look';
 
 /** Puts the first plan on the desk: the demonstration at the first visit, a choice later on. */
 export async function beginDesk(): Promise<void> {
-  rememberLook();
+  const remembered = await host.recall();
+  recallKeys(remembered[KEYS] ?? '');
+  rememberLook(remembered[LOOK]);
   host.onAction(runAction);
   let isGiven = false;
   host.onOpenFile((file) => {
@@ -18,23 +21,22 @@ export async function beginDesk(): Promise<void> {
   });
   tellUnsaved();
   publishDesignState();
-  const isFirstVisit = localStorage.getItem(VISITED) === null;
-  localStorage.setItem(VISITED, 'yes');
+  const isFirstVisit = remembered[VISITED] === undefined;
+  void host.remember(VISITED, 'yes');
   if (isGiven) return;
   if (isFirstVisit) openDemonstration();
   else layOutEmpty();
   useDesk.setState({ isFirstVisit, panel: isFirstVisit ? 'none' : 'start' });
 }
 
-function rememberLook(): void {
-  const stored = localStorage.getItem(LOOK);
+function rememberLook(stored: string | undefined): void {
   const look = LOOKS.find((one) => one === stored) ?? 'system';
   useDesk.setState({ look });
   applyLook(look);
   useDesk.subscribe((state, before) => {
     if (state.look === before.look) return;
     applyLook(state.look);
-    localStorage.setItem(LOOK, state.look satisfies Look);
+    void host.remember(LOOK, state.look satisfies Look);
   });
 }
 

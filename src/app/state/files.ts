@@ -127,6 +127,8 @@ export function openRecentPlan(file: FileToken): void {
   afterAsking(() => void host.openRecent(file).then(settle));
 }
 export function openGivenFile(opened: OpenedFile): void {
+  // What a person brought along is no demonstration, even at the first visit.
+  useDesk.setState({ isFirstVisit: false });
   afterAsking(() => void take(opened));
 }
 

@@ -37,12 +37,12 @@ export function showFinding(index: number | null): void {
   else keepInSight({ x, y });
 }
 
-/** The finding after or before the open one. */
-export function openFinding(way: 1 | -1): void {
+/** Opens the finding after the open one and goes to its slip, so that its mends are one Tab away and a screen reader reads it. */
+export function readNextFinding(): void {
   const { design, finding } = useDesk.getState();
   const count = design?.findings.length ?? 0;
   if (count === 0) return;
-  const next = finding === null ? (way > 0 ? 0 : count - 1) : (finding + way + count) % count;
   useDesk.setState({ step: 'review' });
-  showFinding(next);
+  showFinding(finding === null ? 0 : (finding + 1) % count);
+  requestAnimationFrame(() => document.querySelector<HTMLElement>('[data-role="finding"]')?.focus());
 }

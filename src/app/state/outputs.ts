@@ -1,10 +1,10 @@
 import type { Design } from '../../core/design';
 import { FONT_FILES, type FontBytes } from '../../render';
 import type { TextEnding } from '../../worker';
-import { isStale, say, useDesk } from './desk';
 import { runShown } from './errands';
 import { suggestedName } from './files';
 import { host } from './host';
+import { readyDesign } from './readyDesign';
 
 /** Where the bundle keeps each face, by its file name. */
 const FACES: Readonly<Record<string, string>> = import.meta.glob('../../../assets/fonts/*.ttf', {
@@ -27,20 +27,6 @@ async function loadFaces(): Promise<FontBytes> {
   return Object.fromEntries(entries);
 }
 
-/** The finished design of the very plan on the desk; null, with the reason said, while there is none. */
-function readyDesign(): Design | null {
-  const state = useDesk.getState();
-  if (state.design === null || isStale(state) || state.design.quality !== 'finished') {
-    say(
-      'The design is still being worked out.',
-      'note',
-      'Try again when the sheet is no longer marked stale.',
-    );
-    return null;
-  }
-  return state.design;
-}
-
 /** Prints pages in the worker; null where it was stopped. */
 async function asPdf(design: Design, of: 'sheet' | 'calculations'): Promise<Uint8Array | null> {
   faces ??= loadFaces();
@@ -49,19 +35,19 @@ async function asPdf(design: Design, of: 'sheet' | 'calculations'): Promise<Uint
 }
 
 export async function printSheet(): Promise<void> {
-  const design = readyDesign();
+  const design = await readyDesign('foreseen');
   const bytes = design && (await asPdf(design, 'sheet'));
   if (bytes) await host.print(bytes, suggestedName(design.plan, 'pdf'));
 }
 
 export async function exportSheet(): Promise<void> {
-  const design = readyDesign();
+  const design = await readyDesign('foreseen');
   const bytes = design && (await asPdf(design, 'sheet'));
   if (bytes) await host.exportBytes(suggestedName(design.plan, 'pdf'), 'application/pdf', bytes);
 }
 
 export async function exportCalculations(): Promise<void> {
-  const design = readyDesign();
+  const design = await readyDesign('settled');
   const bytes = design && (await asPdf(design, 'calculations'));
   if (!bytes) return;
   const name = `calculations of ${suggestedName(design.plan, 'pdf')}`;
@@ -78,7 +64,7 @@ const MIME_TYPES: Readonly<Record<TextEnding, string>> = {
 
 /** Hands over one of the text outputs of the finished design. */
 export async function exportText(ending: TextEnding): Promise<void> {
-  const design = readyDesign();
+  const design = await readyDesign('settled');
   if (!design) return;
   const text = await runShown('Writing the file', 'text', { design, ending });
   if (text === null) return;

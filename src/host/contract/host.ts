@@ -70,6 +70,10 @@ export interface Host {
   journalAppend(entry: JournalEntry): Promise<Answer<null>>;
   journalRead(): Promise<readonly RecoveredPlan[]>;
   journalClear(planId: string): Promise<void>;
+  /** What the desk remembers from one start to the next, by name: that someone was here, the look, the designer's own keys. */
+  recall(): Promise<Readonly<Record<string, string>>>;
+  /** Remembers one such text; null forgets it. What cannot be kept is lost without harm. */
+  remember(name: string, value: string | null): Promise<void>;
   /** The shell's own menu asks for an action of the action table, by key. Returns the way to stop listening. */
   onAction(listener: (actionKey: string) => void): () => void;
   /** The system asks for a file to be opened. */
@@ -77,3 +81,6 @@ export interface Host {
   /** Tells the host whether closing would lose work. */
   setUnsaved(unsaved: boolean, planName: string): void;
 }
+
+/** The part of the contract that the desktop shell keeps; what is to be remembered the page's own store keeps there. */
+export type ShellHost = Omit<Host, 'recall' | 'remember'>;

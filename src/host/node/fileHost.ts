@@ -12,6 +12,7 @@ import type {
 } from '../contract';
 import { createFileTokens } from './fileTokens';
 import { createJournalFolder } from './journalFolder';
+import { createMemory, type Memory } from './memory';
 import { createOpenMarks } from './openMarks';
 import { readRecent, rememberRecent } from './recentFiles';
 import { sweepUnfinished, writeSafely } from './safeWrite';
@@ -23,7 +24,7 @@ export interface Chooser {
 }
 
 /** The file side of the contract on a real disk, shared by the desktop shell and the loopback server. */
-export interface FileHost {
+export interface FileHost extends Memory {
   open(kinds: readonly FileKind[]): Promise<Answer<OpenedFile>>;
   /** Opens a place named by the person or the system, not by the page. */
   openPath(path: string): Promise<Answer<OpenedFile>>;
@@ -54,7 +55,7 @@ export function safeFileName(suggestedName: string): string {
 }
 
 /**
- * @param dataFolder the program's own folder: recent list and journal
+ * @param dataFolder the program's own folder: recent list, journal, and what the desk remembers
  * @param now ISO 8601 time for the recent list
  */
 export function createFileHost(options: {
@@ -143,6 +144,7 @@ export function createFileHost(options: {
     journalAppend: journal.append,
     journalRead: journal.read,
     journalClear: journal.clear,
+    ...createMemory(dataFolder),
     async close() {
       await journal.close();
       await marks.close();

@@ -5,6 +5,7 @@ export * from './fileHost';
 export * from './fileTokens';
 export * from './journalFolder';
 export * from './loopbackServer';
+export * from './memory';
 export * from './openMarks';
 export * from './recentFiles';
 export * from './safeWrite';

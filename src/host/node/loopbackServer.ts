@@ -84,6 +84,10 @@ const CALLS: Readonly<Record<string, Call>> = {
     }),
   }),
   journalRead: async (_args, _bytes, host) => ({ value: await host.journalRead() }),
+  recall: async (_args, _bytes, host) => ({ value: await host.recall() }),
+  remember: async ([name, value], _bytes, host) => ({
+    value: await host.remember(text(name), typeof value === 'string' ? value : null),
+  }),
   journalClear: async ([planId], _bytes, host) => ({ value: await host.journalClear(text(planId)) }),
 };
 

@@ -2,6 +2,7 @@ import type { Host } from '../contract';
 import { chooseFile } from './chooseFile';
 import { download } from './download';
 import { appendToJournal, clearJournal, readJournals } from './journal';
+import { recallHere, rememberHere } from './memory';
 import { printPdf } from './printPdf';
 
 /** The contract kept by a plain browser: choose, download, print, and a journal in the browser's own store. */
@@ -40,6 +41,8 @@ export function browserHost(): Host {
       ),
     journalRead: () => Promise.resolve(readJournals()),
     journalClear: (planId) => Promise.resolve(clearJournal(planId)),
+    recall: () => Promise.resolve(recallHere()),
+    remember: (name, value) => Promise.resolve(rememberHere(name, value)),
     onAction: () => () => undefined,
     onOpenFile: () => () => undefined,
     setUnsaved: (unsaved) => {

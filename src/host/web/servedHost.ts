@@ -66,6 +66,12 @@ export function servedHost(): Host {
     journalClear: async (planId) => {
       await ask('journalClear', [planId]);
     },
+    // The address of the next start is another one, and a browser forgets with the address: the server remembers instead.
+    recall: async () =>
+      ((await ask('recall', []))?.head as Readonly<Record<string, string>> | undefined) ?? {},
+    remember: async (name, value) => {
+      await ask('remember', [name, value]);
+    },
     onOpenFile: (listener) => {
       let isListening = true;
       ask('openFirst', []).then((frame) => {

@@ -1,0 +1,39 @@
+import type { Design } from '../../core/design';
+import { during } from './busy';
+import { isStale, say, useDesk } from './desk';
+
+/** How far a design must have come: its figures settled, or also everything foreseen of it, which the sheet prints. */
+export type Stage = 'settled' | 'foreseen';
+
+/** The design of the very plan on the desk, where it has come so far. */
+function designAt(stage: Stage): Design | null {
+  const state = useDesk.getState();
+  const { design } = state;
+  if (design === null || isStale(state) || design.quality !== 'finished') return null;
+  return stage === 'settled' || design.foresight !== null || design.supply.zones.length === 0 ? design : null;
+}
+
+/** Waits for it; an answer that never comes (the design was stopped, or broke off) is null. */
+const comingDesign = (stage: Stage, signal: AbortSignal): Promise<Design | null> =>
+  new Promise((resolve) => {
+    const look = (): void => {
+      const design = designAt(stage);
+      const { engineFault, isWorking } = useDesk.getState();
+      const isComing = engineFault === '' && (isWorking || !isStale(useDesk.getState()));
+      if (design === null && isComing && !signal.aborted) return;
+      stopLooking();
+      resolve(design);
+    };
+    const stopLooking = useDesk.subscribe(look);
+    signal.addEventListener('abort', look);
+    look();
+  });
+
+/** The finished design of the very plan on the desk, waited for if need be; null, with the reason said, where there is none. */
+export async function readyDesign(stage: Stage): Promise<Design | null> {
+  const design =
+    designAt(stage) ?? (await during('Finishing the design first', (signal) => comingDesign(stage, signal)));
+  if (design === null)
+    say('There is no finished design to hand over.', 'note', 'It is worked out again after the next edit.');
+  return design;
+}
