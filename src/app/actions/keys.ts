@@ -43,6 +43,9 @@ const isSame = (a: Chord, b: Chord): boolean =>
 const isTyping = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && target.matches('input:not([type=checkbox]), textarea, select');
 
+/** The system's keys for choosing, cutting and pasting belong to the words while one writes. */
+const isOfText = ({ key, isMod }: Chord): boolean => isMod && 'acvx'.includes(key);
+
 /** Keys in force: the designer's own, else the table's. */
 export const keysOf = (action: Action): string => useKeyChoices.getState().chosen[action.key] ?? action.keys;
 
@@ -59,7 +62,7 @@ export function listenForKeys(): () => void {
     if (event.defaultPrevented || useDesk.getState().panel !== 'none') return;
     const pressed = pressedChord(event);
     const isPlain = !pressed.isMod && !pressed.isAlt && !/^f\d+$/.test(pressed.key);
-    if (isTyping(event.target) && isPlain) return;
+    if (isTyping(event.target) && (isPlain || isOfText(pressed))) return;
     const found = ACTIONS.find((action) => {
       const chord = chordOf(keysOf(action));
       return chord !== null && isSame(chord, pressed);
