@@ -107,7 +107,7 @@ describe('a first day: drag a corner, undo, draw a bed by its size, print, save,
     await giveFile(page, open, 'garden.rillsheet.json', text);
     await page.getByRole('row', { name: /250 ft²/ }).waitFor();
     expect((await saveText(page)).equals(text)).toBe(true);
-    const elsewhere = asked.filter((url) => !url.startsWith(bench.address) && !/^(blob|data):/.test(url));
+    const elsewhere = asked.filter((url) => /^(https?|wss?):/.test(url) && !url.startsWith(bench.address));
     expect(elsewhere).toEqual([]);
     expect(complaints).toEqual([]);
     await context.close();
