@@ -3,7 +3,7 @@ import { centreRowSketch } from './centreRowLoop';
 import { contourSketch } from './contour';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
+import { followedLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
 import type { Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
@@ -40,6 +40,9 @@ export function candidatesFor(
   idPrefix: string,
   trees: LayoutInput['trees'],
 ): PieceCandidates {
+  const ground = { idPrefix, usable, trees };
+  const followed = followLast(piece, input, ground);
+  if (followed) return { judged: [followed], refused: null };
   const strips = stripSketches(piece, input, input.rowSpacingM);
   const loops = loopSketches(piece, input);
   const directionRad =
@@ -62,7 +65,6 @@ export function candidatesFor(
     ...(contour ? [contour] : []),
     ...laterals,
   ];
-  const ground = { idPrefix, usable, trees };
   const judged = judgeAll(sketches, piece, input, ground);
   const bestRatio = bestCoverage(judged);
   if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
@@ -72,6 +74,20 @@ export function candidatesFor(
   const whole = isRescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
   const lastResort = whole ? [judgeMended(whole, piece, input, ground)] : [];
   return { judged: [...judged, ...others, ...lastResort], refused: loops.refused ?? null };
+}
+
+/** While something is dragged: the loop taken last, laid again, where it passes and waters the ground well; else null. */
+function followLast(piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged | null {
+  const { quality, previous, chosenAlternative, layout } = input;
+  if (quality !== 'preview' || previous === null) return null;
+  if (layout !== null && layout !== previous.layout) return null;
+  if (chosenAlternative !== null && chosenAlternative !== previous.key) return null;
+  const drawn = followedLoop(piece, input);
+  if (drawn === null) return null;
+  const sketch = withTreeRings(drawn, ground.trees);
+  const judged = judge(keyOf(sketch), [sketch], input, ground);
+  const { valid, coverage } = judged.alternative;
+  return valid && coverage.coveredRatio >= BARE_RATIO ? judged : null;
 }
 
 /** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */

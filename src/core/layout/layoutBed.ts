@@ -7,7 +7,7 @@ import { lockedLayout } from './locked';
 import { type BedPart, bedParts } from './parts';
 import { withPlantSpurs } from './plantSpurs';
 import { choiceProblems, layoutProblems, repairProblems, stretchProblems } from './reporting';
-import type { BedLayout, Coverage, LayoutInput, Verification } from './types';
+import type { BedLayout, Coverage, LayoutInput, RouteMemory, Verification } from './types';
 
 const NO_COVERAGE: Coverage = { coveredRatio: 0, maxGapM: 0, gaps: [], worstPhaseOverlapRatio: 0 };
 const NOT_VERIFIED: Verification = {
@@ -177,10 +177,16 @@ function finish(
     chosen: alternative.key,
     alternatives: others.map((judged) => judged.alternative),
     ruleOfThumbLengthM: part.areaM2 / input.rowSpacingM,
-    memory: { layout: alternative.layout, directionRad: alternative.directionRad, key: alternative.key },
+    memory: memoryOf(chosen),
     problems,
     verified: chosen.verification,
   };
+}
+
+function memoryOf({ alternative, sketches }: Judged): RouteMemory {
+  const { layout, directionRad, key } = alternative;
+  const topology = sketches[0]?.topology;
+  return { layout, directionRad, key, ...(topology === undefined ? {} : { topology }) };
 }
 
 function refusal(input: LayoutInput, part: BedPart | null, problems: readonly Problem[]): BedLayout {

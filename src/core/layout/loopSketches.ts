@@ -56,6 +56,11 @@ const FAIRLY_DRY_RATIO = 0.03;
 /** With more fields than this each is tried two ways only. */
 const MANY_FIELDS = 40;
 
+const STRETCHED = 'loop-stretched';
+const ACROSS = 'loop-across';
+/** Sketches of one plain loop, that can be laid again by what the router remembers. */
+const FOLLOWED_KEYS: ReadonlySet<string> = new Set(['loop', STRETCHED, ACROSS]);
+
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
   readonly sketches: readonly Sketch[];
@@ -85,14 +90,28 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   add('loop', plain);
   if (input.rowStretchRatio > 0) {
     const stretched = route(ground, input, input.rowStretchRatio, input.rowDirectionRad, quickOf(input));
-    if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add('loop-stretched', stretched);
+    if (stretched.rowSpacingM > input.rowSpacingM * STRETCHED_RATIO) add(STRETCHED, stretched);
   }
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
-    add('loop-across', route(ground, input, 0, across, 'quick'));
+    add(ACROSS, route(ground, input, 0, across, 'quick'));
   }
   return { sketches, refused: plain.refused ?? null };
+}
+
+/**
+ * The loop taken last, laid the same way on ground that has changed under the hand: a third of the work of comparing all ways
+ * again. Null where no loop was taken last, or where it would be longer than allowed.
+ */
+export function followedLoop(ground: Polygon, input: LayoutInput): Sketch | null {
+  const { previous, maxRunM } = input;
+  if (previous?.topology === undefined || !FOLLOWED_KEYS.has(previous.key)) return null;
+  if (maxRunM !== null && expectedLengthM(ground, input) > maxRunM) return null;
+  const stretchRatio = previous.key === STRETCHED ? input.rowStretchRatio : 0;
+  const found = route(ground, input, stretchRatio, input.rowDirectionRad, 'following');
+  const isTooLong = found.loops.some((loop) => maxRunM !== null && loop.lengthM > maxRunM);
+  return found.loops.length === 0 || isTooLong ? null : sketchOf(previous.key, found);
 }
 
 /** One loop longer than the limit, on small ground: the last resort where no fields can be laid. */
@@ -274,7 +293,7 @@ function route(
     slope: input.slope,
     maxLoopLengthM: input.maxRunM,
     quality,
-    memory: memory ? { directionRad: memory.directionRad, key: memory.key } : null,
+    memory: memory?.topology ? { directionRad: memory.directionRad, key: memory.topology } : null,
     turnWeightM: input.turnWeightM,
   });
 }
@@ -285,6 +304,7 @@ function sketchOf(key: string, found: LoopRoute): Sketch {
     rowSpacingM: found.rowSpacingM,
     directionRad: found.directionRad,
     key,
+    topology: found.key,
     circuits: found.loops.map(
       (loop): Circuit => ({
         runs: [{ key: 'loop', role: 'loop', closed: true, path: loop.path }],

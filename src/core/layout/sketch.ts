@@ -46,6 +46,8 @@ export interface Sketch {
   /** Tells this choice from others of its layout: direction, rows, side. Kept by the designer's choice and the preview's memory. */
   readonly key: string;
   readonly circuits: readonly Circuit[];
+  /** How its closed loop lies, as the router names it. */
+  readonly topology?: string;
   /** One row where a loop of two would fit: taken only where no loop waters the ground. */
   readonly isSparing?: boolean;
 }

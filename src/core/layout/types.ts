@@ -81,6 +81,8 @@ export interface RouteMemory {
   readonly layout: LayoutKind;
   readonly directionRad: number;
   readonly key: string;
+  /** How its closed loop lies: direction, levels held fixed, side of the spine. Absent where it has none. */
+  readonly topology?: string;
 }
 
 /** One piece of tubing. Closed paths repeat their first point at the end. */

@@ -62,7 +62,8 @@ export function fromFrame(points: readonly PlanPoint[], frame: Frame): PlanPoint
 
 /** Every way of laying the rows of a part that is worth drawing, the most promising first; ties by key. */
 export function findCandidates(part: Polygon, request: LoopRequest, spacingM: number): Candidate[] {
-  const sideCount = request.quality === 'preview' ? 4 : 6;
+  const isRough = request.quality === 'preview' || request.quality === 'following';
+  const sideCount = isRough ? 4 : 6;
   const directions = wantedDirections(part, request, spacingM, sideCount);
   const candidates = directions.flatMap((directionRad) => {
     const frame = frameOf(part, directionRad, request.stubUp);
@@ -70,7 +71,7 @@ export function findCandidates(part: Polygon, request: LoopRequest, spacingM: nu
       .filter(
         (level) => level.y > frame.box.minY + 0.4 * spacingM && level.y < frame.box.maxY - 0.4 * spacingM,
       )
-      .slice(0, request.quality === 'preview' ? 3 : 4);
+      .slice(0, isRough ? 3 : 4);
     return subsetsOf(fixed).flatMap(({ subset, mask }) =>
       levelCandidates(frame, subset, mask, request, spacingM),
     );

@@ -20,8 +20,11 @@ export interface LoopRequest {
   readonly slope: { readonly ratio: number; readonly towardRad: number } | null;
   /** Longest loop allowed; longer ones are split into about equal loops. */
   readonly maxLoopLengthM: number | null;
-  /** How hard to look: the most promising way as it falls out, the same mended, or the best of several mended. */
-  readonly quality: 'preview' | 'quick' | 'finished';
+  /**
+   * How hard to look: only the remembered way where it is still there, the most promising way as it falls out, the same mended,
+   * or the best of several mended.
+   */
+  readonly quality: 'following' | 'preview' | 'quick' | 'finished';
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;
   /** What a turn costs, in metres of tubing. */

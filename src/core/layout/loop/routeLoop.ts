@@ -24,6 +24,7 @@ import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from 
 const DEFAULT_STEPS = 4000;
 /** Candidates drawn as bare outlines, of those laid as tubing, and of those mended, at each quality. */
 const TRIED = {
+  following: { drawn: 1, laid: 1, mended: 0 },
   preview: { drawn: 3, laid: 2, mended: 0 },
   quick: { drawn: 2, laid: 1, mended: 1 },
   finished: { drawn: 6, laid: 3, mended: 2 },
@@ -31,7 +32,7 @@ const TRIED = {
 /** A second layout is mended too where it is dearer than the first by no more than this share. */
 const WORTH_MENDING_RATIO = 1.1;
 /** The last route's topology is kept unless another is better by this share. */
-const KEPT_RATIO = { preview: 0.9, quick: 0.9, finished: 0.97 };
+const KEPT_RATIO = { following: 0, preview: 0.9, quick: 0.9, finished: 0.97 };
 /** Points of the ground nearer than this to the line of their neighbours are dropped: half the clearance tolerance. */
 const THIN_GROUND_M = 8e-4;
 
@@ -111,8 +112,9 @@ function routePart(
   budget: StepBudget,
   trace: TraceLayer[] | null,
 ): Laid | null {
-  const limits = TRIED[request.quality];
   const candidates = lastFirst(findCandidates(part, request, spacingM), request);
+  const isLost = request.quality === 'following' && candidates.kept === null;
+  const limits = TRIED[isLost ? 'preview' : request.quality];
   const keptKey = candidates.kept?.key;
   const weigh = (candidate: Candidate, costM: number): number =>
     candidate.key === keptKey ? costM * KEPT_RATIO[request.quality] : costM;
