@@ -17,6 +17,9 @@ const DRY_GAP_ROWS = 0.8;
 /** A preview that waters less than this is tried with spurs. */
 const BARE_RATIO = 0.97;
 
+/** What a dragged bed's loop must still water to be shown as it lay last; when the hand lets go all ways are compared again. */
+const FOLLOWED_RATIO = 0.93;
+
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
 const POOR_RATIO = 0.985;
 
@@ -87,7 +90,7 @@ function followLast(piece: Polygon, input: LayoutInput, ground: JudgingGround): 
   const sketch = withTreeRings(drawn, ground.trees);
   const judged = judge(keyOf(sketch), [sketch], input, ground);
   const { valid, coverage } = judged.alternative;
-  return valid && coverage.coveredRatio >= BARE_RATIO ? judged : null;
+  return valid && coverage.coveredRatio >= FOLLOWED_RATIO ? judged : null;
 }
 
 /** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */
