@@ -6,7 +6,7 @@ import { preview } from 'vite';
 import { ensureBuilt } from './build.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
-const out = join(root, 'dist/pictures');
+const out = join(root, 'dist/screenshots');
 const wanted = process.argv.slice(2);
 
 /** What each picture shows, and how to get there from the demonstration. */
@@ -38,7 +38,10 @@ const SCENES = {
     await page.keyboard.press('Alt+6');
     await page.locator('.finding-line').first().click();
   },
-  sheet: (page) => page.keyboard.press('Alt+7'),
+  sheet: async (page) => {
+    await page.keyboard.press('Alt+7');
+    await page.waitForTimeout(4000);
+  },
   find: (page) => page.keyboard.press('F3'),
   help: (page) => page.keyboard.press('F1'),
 };
@@ -55,26 +58,34 @@ const browser = await chromium.launch({
   args: ['--no-sandbox'],
 });
 for (const look of ['light', 'dark', 'contrast']) {
-  for (const deviceScaleFactor of look === 'light' ? [1, 2] : [1]) {
-    for (const [name, go] of Object.entries(SCENES)) {
-      const label = `${name}-${look}${deviceScaleFactor === 2 ? '-2x' : ''}`;
-      if (wanted.length > 0 && !wanted.includes(label) && !wanted.includes(name)) continue;
-      if (deviceScaleFactor === 2 && !['zones', 'drawing'].includes(name)) continue;
-      const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor });
-      page.on('console', (message) => {
-        if (message.type() === 'error') console.error(label, message.text());
-      });
-      page.on('pageerror', (error) => console.error(label, error.message));
-      await page.addInitScript((chosen) => localStorage.setItem('rillsheet.look', chosen), look);
-      await page.goto(address);
-      await page.getByText('all settled').waitFor({ timeout: 60_000 });
-      await page.locator('.welcome').getByRole('button', { name: 'Close' }).click();
+  for (const deviceScaleFactor of [1, 2]) {
+    const suffix = `${look}${deviceScaleFactor === 2 ? '-2x' : ''}`;
+    const scenes = Object.entries(SCENES).filter(
+      ([name]) => wanted.length === 0 || wanted.includes(name) || wanted.includes(`${name}-${suffix}`),
+    );
+    if (scenes.length === 0) continue;
+    const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, deviceScaleFactor });
+    page.on('console', (message) => {
+      if (message.type() === 'error') console.error(suffix, message.text());
+    });
+    page.on('pageerror', (error) => console.error(suffix, error.message));
+    await page.addInitScript((chosen) => localStorage.setItem('rillsheet.look', chosen), look);
+    await page.goto(address);
+    await page.locator('body[data-design="finished"]').waitFor({ timeout: 180_000 });
+    await page.locator('.welcome').getByRole('button', { name: 'Close' }).click();
+    // One page for all of a look: the demonstration is designed once, and each scene leaves it as it was.
+    for (const [name, go] of scenes) {
       await go(page);
-      await page.waitForTimeout(500);
-      await page.screenshot({ path: join(out, `${label}.png`) });
-      await page.close();
-      console.log(label);
+      await page.waitForTimeout(700);
+      await page.screenshot({ path: join(out, `${name}-${suffix}.png`) });
+      for (let times = 0; times < 4; times++) await page.keyboard.press('Escape');
+      await page.keyboard.press('Alt+1');
+      await page.locator('#sketch').focus();
+      await page.keyboard.press('Escape');
+      await page.keyboard.press('Home');
+      console.log(`${name}-${suffix}`);
     }
+    await page.close();
   }
 }
 await browser.close();

@@ -33,7 +33,7 @@ export const ACTIONS: readonly Action[] = [
     'New plan',
     'Plan',
     'Mod+Alt+N',
-    `${SYSTEM} has Mod+N; a browser keeps that for its windows`,
+    `${SYSTEM} has it without Alt; a browser keeps that for its windows`,
   ),
   action('plan.open', 'Open a plan', 'Plan', 'Mod+O', SYSTEM),
   action('plan.save', 'Save', 'Plan', 'Mod+S', SYSTEM),

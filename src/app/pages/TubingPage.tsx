@@ -198,7 +198,10 @@ function Alternatives({ bed, part }: { readonly bed: Bed; readonly part: Designe
   const { alternatives, chosen } = part.layout;
   if (alternatives.length === 0) return null;
   return (
-    <Section title="Side by side" aside={`${alternatives.length} routes`}>
+    <Section
+      title="Side by side"
+      aside={alternatives.length === 1 ? '1 route' : `${alternatives.length} routes`}
+    >
       <table className="ledger">
         <thead>
           <tr>

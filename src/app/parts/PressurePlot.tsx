@@ -11,6 +11,29 @@ const LEFT = 34;
 const BOTTOM = 28;
 const TOP = 16;
 
+/** Labels nearer than this would run into one another, CSS pixels. */
+const LABEL_WIDE_PX = 16;
+const LABEL_HIGH_PX = 13;
+
+/** What stands under each point: its name, with those of later points too near to be read apart, which then have none. */
+export function labelsOf(
+  points: readonly { readonly name: string; readonly x: number; readonly y: number }[],
+): readonly string[] {
+  const labels: string[] = [];
+  points.forEach((point, index) => {
+    const first = points.findIndex(
+      (other, before) =>
+        before < index &&
+        labels[before] !== '' &&
+        Math.abs(other.x - point.x) < LABEL_WIDE_PX &&
+        Math.abs(other.y - point.y) < LABEL_HIGH_PX,
+    );
+    if (first >= 0) labels[first] += `, ${point.name}`;
+    labels.push(first >= 0 ? '' : point.name);
+  });
+  return labels;
+}
+
 /** Available pressure against flow, with the point where each zone runs hanging from what it asks to what there is. */
 export function PressurePlot(): ReactElement {
   const supply = useDesk((state) => state.design?.supply);
@@ -29,6 +52,13 @@ export function PressurePlot(): ReactElement {
     (one) => x(one.flowM3s / flowUnit),
     (one) => y(Math.max(0, one.headM) / headUnit),
   )(curve);
+  const labels = labelsOf(
+    zones.map((zone) => ({
+      name: String(zone.number),
+      x: x(zone.flowM3s / flowUnit),
+      y: y(zone.requiredSourceHeadM / headUnit),
+    })),
+  );
   const usable = supply?.usableFlowM3s;
   return (
     <svg
@@ -68,7 +98,7 @@ export function PressurePlot(): ReactElement {
         />
       ) : null}
       <path d={path ?? ''} className="plot-curve" />
-      {zones.map((zone) => {
+      {zones.map((zone, index) => {
         const at = x(zone.flowM3s / flowUnit);
         return (
           <g key={zone.id} className="plot-zone">
@@ -79,9 +109,11 @@ export function PressurePlot(): ReactElement {
               y2={y(zone.requiredSourceHeadM / headUnit)}
             />
             <circle cx={at} cy={y(zone.availableSourceHeadM / headUnit)} r={3.5} />
-            <text x={at} y={y(zone.requiredSourceHeadM / headUnit) + 14} textAnchor="middle">
-              {zone.number}
-            </text>
+            {labels[index] === '' ? null : (
+              <text x={at} y={y(zone.requiredSourceHeadM / headUnit) + 14} textAnchor="middle">
+                {labels[index]}
+              </text>
+            )}
           </g>
         );
       })}

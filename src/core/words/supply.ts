@@ -1,3 +1,4 @@
+import { PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from './soilwater';
 import { figure, type Sentences, text } from './types';
 
 /** Names of the supply side's figures, by the code of their trace. */
@@ -6,6 +7,19 @@ export const SUPPLY_FIGURES: Readonly<Record<string, string>> = {
   'supply.zone-flow': 'Flow of the zone',
   'supply.required-source-head': 'Pressure needed at the connection',
 };
+
+type Params = Parameters<typeof text>[0];
+
+/** True where what is said concerns one bed alone. */
+const isOfOne = ({ beds }: Params): boolean => !Array.isArray(beds) || beds.length === 1;
+
+/** What a bed is watered by, as a person says it: "high water, full sun, loam". */
+const kindOfBed = (params: Params): string =>
+  [
+    PLANT_NAMES[text(params, 'plants')],
+    SUN_NAMES[text(params, 'sun')],
+    SOIL_NAMES[text(params, 'soil')],
+  ].join(', ');
 
 /** What a person reads of zones, routing and the source. */
 export const supplySentences: Sentences = {
@@ -45,12 +59,14 @@ export const supplySentences: Sentences = {
     next: 'Enter the cut-in pressure of the switch.',
   }),
   'supply.zone-alike': (params) => ({
-    what: `${text(params, 'beds')} share a valve: same need (${text(params, 'plants')}), sun (${text(params, 'sun')}), soil (${text(params, 'soil')}), slope and tubing.`,
+    what: isOfOne(params)
+      ? `${text(params, 'beds')} has a valve of its own: ${kindOfBed(params)}.`
+      : `${text(params, 'beds')} share a valve: same ${kindOfBed(params)}, slope and tubing.`,
     why: 'One valve gives all its beds the same water.',
     next: 'Give beds a zone name of their own to group them otherwise.',
   }),
   'supply.zone-chosen': (params) => ({
-    what: `${text(params, 'beds')} share a valve because the designer put them in zone ${text(params, 'zoneKey')}.`,
+    what: `${text(params, 'beds')} ${isOfOne(params) ? 'hangs on this valve because the designer put it' : 'share a valve because the designer put them'} in zone ${text(params, 'zoneKey')}.`,
     why: 'What the designer chooses stands; review says where it does harm.',
     next: 'Clear the zone name to let the program group them.',
   }),
