@@ -13,9 +13,9 @@ export interface Bench {
   close(): Promise<void>;
 }
 
-/** Builds the app and opens it to a browser. The host name makes it the bare browser's app, with no server behind it. */
+/** Builds the app, unless a test run did so for all its files, and opens it to a browser. The host name makes it the bare browser's app, with no server behind it. */
 export async function setUpBench(): Promise<Bench> {
-  await build({ configFile: CONFIG, logLevel: 'error' });
+  if (!process.env.RILLSHEET_BUILT) await build({ configFile: CONFIG, logLevel: 'error' });
   const server: PreviewServer = await preview({
     configFile: CONFIG,
     logLevel: 'error',
