@@ -1,23 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  type Bench,
-  onScreen,
-  openLater,
-  settled,
-  setUpBench,
-  startEmpty,
-  tubingFt,
-  type Visit,
-  visit,
-} from './bench';
+import { type Bench, onScreen, openLater, settled, setUpBench, startEmpty, tubingFt, visit } from './bench';
 
 let bench: Bench;
-/** The demonstration, designed once for all that only looks at it or takes back what it did. */
-let demonstrated: Visit;
 beforeAll(async () => {
   bench = await setUpBench();
-  demonstrated = await visit(bench);
 });
 afterAll(() => bench.close());
 
@@ -30,7 +17,7 @@ const corner = strip.rings[0]!.points.reduce((far, point) => (point.x < far.x ? 
 
 describe('the first minute, by mouse', () => {
   it('a corner dragged changes the length of the tubing, and undo brings the very figure back', async () => {
-    const { page, complaints } = demonstrated;
+    const { page, context, complaints } = await visit(bench);
     await page.getByRole('button', { name: /^Tubing/ }).click();
     const before = await tubingFt(page, strip.id);
     const inside = await onScreen(
@@ -51,6 +38,7 @@ describe('the first minute, by mouse', () => {
     await settled(page);
     expect(await tubingFt(page, strip.id)).toBe(before);
     expect(complaints).toEqual([]);
+    await context.close();
   });
 
   it("a bed of 12'-6\" x 20' is drawn by writing its size, saved, and opened again", async () => {
@@ -92,13 +80,14 @@ describe('the first minute, by mouse', () => {
   });
 
   it('the sheet on the page is the drawing that becomes the PDF', async () => {
-    const { page } = demonstrated;
+    const { page, context } = await visit(bench);
     await page.getByRole('button', { name: /^Sheet/ }).click();
     await page.getByRole('img', { name: /^Page 1/ }).waitFor();
     const saved = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Sheet as PDF' }).click();
     const file = await (await saved).path();
     expect(readFileSync(file).subarray(0, 5).toString()).toBe('%PDF-');
+    await context.close();
   });
 });
 
