@@ -20,6 +20,9 @@ const CURVED_WEIGHT_RATIO = 0.25;
 const DRY_WEIGHT = 30;
 /** A metre of loop beyond the length limit weighs this many of tubing. */
 const OVER_LIMIT_WEIGHT = 3;
+/** Loops of one bed are about equal where none is further than this share from their mean; beyond it all their tubing weighs. */
+const ABOUT_EQUAL_RATIO = 0.15;
+const UNEVEN_WEIGHT = 8;
 const INVALID_COST_M = 1e6;
 const NEAR_STUB_UP_M = 0.3;
 
@@ -133,7 +136,9 @@ function costOf(
   verification: Verification,
   input: LayoutInput,
 ): number {
-  const longestM = Math.max(0, ...runs.filter((run) => run.role === 'loop').map((run) => run.lengthM));
+  const loopLengthsM = runs.filter((run) => run.role === 'loop').map((run) => run.lengthM);
+  const longestM = Math.max(0, ...loopLengthsM);
+  const unevenRatio = Math.max(0, unevennessRatio(loopLengthsM) - ABOUT_EQUAL_RATIO);
   const overM = input.maxRunM === null ? 0 : Math.max(0, longestM - input.maxRunM);
   const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
   const leads = runs.filter((run) => run.role === 'lead');
@@ -141,6 +146,7 @@ function costOf(
   return (
     (verification.passed ? 0 : INVALID_COST_M) +
     OVER_LIMIT_WEIGHT * overM +
+    UNEVEN_WEIGHT * unevenRatio * figures.lengthM +
     figures.lengthM +
     plainM +
     input.turnWeightM * figures.turns +
@@ -148,6 +154,12 @@ function costOf(
     CURVED_WEIGHT_RATIO * figures.lengthM * (1 - figures.straightFraction) +
     leadM
   );
+}
+
+/** How far the loop furthest from the mean length is from it, as a share of the mean; 0 for one loop or none. */
+function unevennessRatio(lengthsM: readonly number[]): number {
+  const meanM = lengthsM.reduce((sum, lengthM) => sum + lengthM, 0) / Math.max(1, lengthsM.length);
+  return Math.max(0, ...lengthsM.map((lengthM) => Math.abs(lengthM / meanM - 1)));
 }
 
 /**

@@ -77,6 +77,17 @@ describe('the verifier of laid tubing', () => {
     expect(verified.failures).toContain('bend');
   });
 
+  test('a U-turn of just the least bend keeps its passes far enough apart, and a tighter pair of passes does not', () => {
+    // By hand: two bends of the least radius side by side lie twice that radius apart, which is what a U-turn needs.
+    const turned = check([roundedLoop(0.1, 0.5, 3.9, 0.5 + 2 * BEND_M, BEND_M)], { rowSpacingM: 0.3048 });
+    expect(turned.failures).toEqual([]);
+    expect(turned.separationM).toBeCloseTo(2 * BEND_M, 3);
+    const tight = check([roundedLoop(0.1, 0.5, 3.9, 0.5 + 2 * BEND_M - 0.01, BEND_M - 0.005)], {
+      rowSpacingM: 0.3048,
+    });
+    expect(tight.failures).toContain('separation');
+  });
+
   test('two passes nearer than 0.6 of the row spacing fail for separation', () => {
     // The two long sides lie 0.26 m apart; 0.6 x 0.4572 = 0.274 m is wanted.
     const verified = check([roundedLoop(0.1, 0.5, 3.9, 0.76, 0.13)]);

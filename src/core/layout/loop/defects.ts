@@ -158,8 +158,9 @@ export function closeRuns(loops: readonly Polyline[], spacingM: number, minSepar
       if (!isLater || other === index.segments[order]) continue;
       if (other.chain === segment.chain) {
         const chain = along[segment.chain]!;
-        const apart = Math.abs(chain[other.edge]! - chain[segment.edge]!);
-        if (Math.min(apart, chain.at(-1)! - apart) <= NEIGHBOUR_RATIO * spacingM) continue;
+        const between = chain[other.edge]! - chain[segment.edge + 1]!;
+        const around = chain.at(-1)! - (chain[other.edge + 1]! - chain[segment.edge]!);
+        if (Math.min(between, around) <= NEIGHBOUR_RATIO * spacingM) continue;
       }
       const distance = segmentsCross(segment.a, segment.b, other.a, other.b)
         ? 0

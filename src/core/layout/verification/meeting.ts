@@ -60,12 +60,17 @@ function areFarApart(p: Pieces, i: number, j: number, lookM: number): boolean {
   );
 }
 
-/** How far apart two pieces are along the tubing; infinite where they belong to different runs. */
+/**
+ * Tubing between two pieces, from the end of one to the beginning of the other; infinite where they belong to different
+ * runs. Counted from beginning to beginning, a U-turn of just the least bend would hold passes nearer than a U-turn needs.
+ */
 function alongM(p: Pieces, runs: readonly LaidRun[], i: number, j: number): number {
   const run = p.run[i]!;
   if (run !== p.run[j]!) return Number.POSITIVE_INFINITY;
-  const apart = Math.abs(p.startM[i]! - p.startM[j]!);
-  return runs[run]!.closed ? Math.min(apart, p.runLengthM[run]! - apart) : apart;
+  const [first, second] = p.startM[i]! < p.startM[j]! ? [i, j] : [j, i];
+  const between = p.startM[second]! - p.endM[first]!;
+  const around = p.runLengthM[run]! - (p.endM[second]! - p.startM[first]!);
+  return runs[run]!.closed ? Math.min(between, around) : between;
 }
 
 /**

@@ -9,7 +9,7 @@ export interface LaidRun {
   readonly path: Polyline;
 }
 
-/** Short straight lengths of tubing in flat arrays, each knowing its run and how far along it begins. */
+/** Short straight lengths of tubing in flat arrays, each knowing its run and how far along it begins and ends. */
 export interface Pieces {
   readonly count: number;
   readonly ax: Float64Array;
@@ -19,6 +19,7 @@ export interface Pieces {
   /** Index of the run in the list the pieces were cut from. */
   readonly run: Int32Array;
   readonly startM: Float64Array;
+  readonly endM: Float64Array;
   readonly runLengthM: readonly number[];
 }
 
@@ -41,15 +42,15 @@ export function cutIntoPieces(runs: readonly LaidRun[], longestM: number): Piece
         const to = (k + 1) / count;
         flat.push(a.x + (b.x - a.x) * from, a.y + (b.y - a.y) * from);
         flat.push(a.x + (b.x - a.x) * to, a.y + (b.y - a.y) * to);
-        flat.push(runIndex, along + length * from);
+        flat.push(runIndex, along + length * from, along + length * to);
       }
       along += length;
     }
     return along;
   });
-  const count = flat.length / 6;
+  const count = flat.length / 7;
   const column = (offset: number): Float64Array =>
-    Float64Array.from({ length: count }, (_, i) => flat[6 * i + offset]!);
+    Float64Array.from({ length: count }, (_, i) => flat[7 * i + offset]!);
   return {
     count,
     ax: column(0),
@@ -58,6 +59,7 @@ export function cutIntoPieces(runs: readonly LaidRun[], longestM: number): Piece
     by: column(3),
     run: Int32Array.from(column(4)),
     startM: column(5),
+    endM: column(6),
     runLengthM,
   };
 }
