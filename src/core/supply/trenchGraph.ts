@@ -36,6 +36,8 @@ export class TrenchGraph {
   /** How many dug trenches a line crosses, and how many were dug when that was counted. */
   private readonly crossed = new Map<number, { count: number; ofDug: number }>();
   private readonly numbers = new Map<string, number>();
+  /** For a place, by its number: the site's corners from the nearest on. Sorted once, as every way asks for them again. */
+  private readonly cornersByPlace = new Map<number, Int32Array>();
 
   constructor(readonly site: Site) {}
 
@@ -126,7 +128,7 @@ export class TrenchGraph {
       if (settled[node]) continue;
       settled[node] = 1;
       if (node === 0) return { points: trace(nodes, before), costM: total[0]! };
-      for (const next of this.neighbours(nodes, node, settled, starts.length)) {
+      for (const next of this.neighbours(nodes[node]!, numbers[node]!, settled, starts.length)) {
         const leastReachedM = total[node]! + leastM(nodes[node]!, nodes[next]!);
         if (leastReachedM >= total[next]! || leastReachedM + leastToGoalM[next]! >= total[0]!) continue;
         const key = lineKey(numbers[node]!, numbers[next]!);
@@ -140,21 +142,26 @@ export class TrenchGraph {
     return null;
   }
 
-  private neighbours(
-    nodes: readonly PlanPoint[],
-    node: number,
-    settled: Uint8Array,
-    startCount: number,
-  ): number[] {
-    const from = nodes[node]!;
-    const open: number[] = [];
-    for (let index = startCount + 1; index < nodes.length; index++) if (!settled[index]) open.push(index);
-    if (open.length > MOST_NEIGHBOURS) {
-      const awayM = Float64Array.from(nodes, (other) => distanceM(from, other));
-      open.sort((a, b) => awayM[a]! - awayM[b]! || a - b);
-      open.length = MOST_NEIGHBOURS;
+  /** The goal and the nearest corners that are still open, from one node. */
+  private neighbours(from: PlanPoint, number: number, settled: Uint8Array, startCount: number): number[] {
+    const open: number[] = settled[0] ? [] : [0];
+    for (const corner of this.cornersNear(from, number)) {
+      const node = startCount + 1 + corner;
+      if (settled[node]) continue;
+      open.push(node);
+      if (open.length > MOST_NEIGHBOURS) break;
     }
-    return settled[0] ? open : [0, ...open];
+    return open;
+  }
+
+  private cornersNear(from: PlanPoint, number: number): Int32Array {
+    const known = this.cornersByPlace.get(number);
+    if (known) return known;
+    const { corners } = this.site;
+    const awayM = Float64Array.from(corners, (corner) => distanceM(from, corner));
+    const sorted = Int32Array.from(corners.keys()).sort((a, b) => awayM[a]! - awayM[b]! || a - b);
+    this.cornersByPlace.set(number, sorted);
+    return sorted;
   }
 }
 
