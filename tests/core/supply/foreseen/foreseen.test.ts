@@ -121,6 +121,21 @@ describe('building it as crews build', () => {
     expect(tolerance.marginM.low).toBeCloseTo(tolerance.marginM.high, 6);
   });
 
+  it('is not tried for a zone of an acre: hundreds of solves of it would hold its sheet up', () => {
+    const { zone } = zoneWith('dripline-pc-0.4gph-12in');
+    expect(buildTolerance(site, zone)).not.toBeNull();
+    const extra = Array.from({ length: 4001 }, (_, index) => ({
+      ...zone.network.nodes[1]!,
+      id: `further-${index}`,
+    }));
+    const large: Zone = {
+      ...zone,
+      network: { ...zone.network, nodes: [...zone.network.nodes, ...extra] },
+    };
+    expect(buildTolerance(site, large)).toBeNull();
+    expect(foundPressure(site, large)).toBeNull();
+  });
+
   it('gives the same figures for the same zone, and fewer good builds on weaker mains', () => {
     const { zone } = zoneWith('dripline-pc-0.4gph-12in');
     expect(buildTolerance(site, zone)).toEqual(buildTolerance(site, zone));
