@@ -10,7 +10,7 @@ import {
 import { createDesignCache, type DesignCache } from './cache';
 import type { Design } from './types';
 
-/** What is known of a zone before it is built. Each part null where the zone was not solved. */
+/** What is known of a zone before it is built. Each part null where the zone was not solved or is too large to be tried out. */
 export interface ZoneForesight {
   readonly zoneId: string;
   readonly found: FoundPressure | null;

@@ -7,6 +7,7 @@ import { sleevesFor, utilityCrossings } from './crossings';
 import { designZone, pipesDrawn, type ZoneTask } from './designZone';
 import { sharedDevices } from './devices';
 import { groundOf } from './elevation';
+import { isTooLargeToTry } from './foreseen';
 import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
 import { sizeBranches } from './headerSizing';
 import type { SizedBranch } from './network';
@@ -77,6 +78,15 @@ function unreachedMains(routed: RoutedPipes): Problem[] {
     severity: 'stop',
     where: { id: zoneId },
     params: { zone: zoneId },
+  }));
+}
+
+function notTriedOut(zones: readonly Zone[]): Problem[] {
+  return zones.filter(isTooLargeToTry).map(({ id, number, network }) => ({
+    code: 'supply.not-tried-out',
+    severity: 'note',
+    where: { id },
+    params: { zone: number, places: network.nodes.length },
   }));
 }
 
@@ -178,7 +188,12 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     sourceCurve: drawnCurve(source),
     usableFlowM3s: source.usableFlowM3s,
     blocked: site.blocked,
-    problems: [...source.problems, ...unreachedMains(routed), ...pipesThatCross(mainPipes, zones)],
+    problems: [
+      ...source.problems,
+      ...unreachedMains(routed),
+      ...pipesThatCross(mainPipes, zones),
+      ...notTriedOut(zones),
+    ],
     traces: source.traces,
   };
 }

@@ -144,7 +144,7 @@ export class TrenchGraph {
 
   /** The goal and the nearest corners that are still open, from one node. */
   private neighbours(from: PlanPoint, number: number, settled: Uint8Array, startCount: number): number[] {
-    const open: number[] = settled[0] ? [] : [0];
+    const open = [0];
     for (const corner of this.cornersNear(from, number)) {
       const node = startCount + 1 + corner;
       if (settled[node]) continue;

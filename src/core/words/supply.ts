@@ -102,6 +102,11 @@ export const supplySentences: Sentences = {
           : 'Lay one below the other, with soil between them, and mark the place on the as-built drawing; or move a valve box so that they part.',
     };
   },
+  'supply.not-tried-out': (params) => ({
+    what: `Zone ${figure(params, 'zone')} is too large to be tried out with faults and as crews build: ${figure(params, 'places')} places to solve.`,
+    why: 'The commissioning page tells nothing of what a crew may find in it beside the readings expected.',
+    next: 'Split the zone; so large a one is hard to keep even and to mend.',
+  }),
   'supply.no-way-to-assembly': (params) => ({
     what: `No trench reaches the valve assembly of ${text(params, 'zone')} from the connection.`,
     why: 'Its main is not drawn and its length is not counted.',

@@ -113,7 +113,7 @@ const SEED_OF_ZONE = 7919;
  * figure. Source: Keller and Karmeli (1974), field emission uniformity.
  *
  * @param trialCount builds; 200 unless said, fewer (60 at least) where the zone has more than 1500 places to solve
- * @returns null where the zone was not solved
+ * @returns null where the zone was not solved or is too large to be tried out
  */
 export function buildTolerance(plan: Plan, zone: Zone, trialCount = trialsFor(zone)): BuildTolerance | null {
   const trial = beginTrial(zone);

@@ -68,7 +68,7 @@ function testPoints(zone: Zone): TestPoint[] {
  * Solves every single fault of a zone and picks, greedily, the two places where a gauge tells most of them apart.
  *
  * @param layouts of the zone's beds, for turns and joins
- * @returns null where the zone was not solved
+ * @returns null where the zone was not solved or is too large to be tried out
  */
 export function faultFingerprints(
   zone: Zone,

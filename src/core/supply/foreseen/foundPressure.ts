@@ -155,7 +155,7 @@ const higherFirst = (a: PressureLimit, b: PressureLimit): number =>
  * and what follows for a crew that finds another pressure than the plan was drawn for. The source is taken to fall with
  * flow as it was measured to; a reading of the day may fall to the year's lowest, which every limit allows for.
  *
- * @returns null where the zone was not solved
+ * @returns null where the zone was not solved or is too large to be tried out
  */
 export function foundPressure(plan: Plan, zone: Zone): FoundPressure | null {
   const trial = beginTrial(zone);

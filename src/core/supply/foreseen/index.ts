@@ -15,3 +15,4 @@ export {
   type PressureLimit,
   type PressureLimitCode,
 } from './foundPressure';
+export { isTooLargeToTry } from './zoneTrial';

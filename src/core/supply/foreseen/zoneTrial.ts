@@ -36,10 +36,13 @@ export interface ZoneTrial {
 /** Places to solve above which a zone is not tried out: hundreds of solves of it would hold up its sheet for many minutes. */
 const MOST_PLACES = 4_000;
 
+/** Is a zone too large to be solved hundreds of times? */
+export const isTooLargeToTry = (zone: Zone): boolean => zone.network.nodes.length > MOST_PLACES;
+
 /** Null where the zone itself could not be solved, or is too large to be solved hundreds of times: nothing is foreseen of it. */
 export function beginTrial(zone: Zone): ZoneTrial | null {
   const { network } = zone;
-  if (zone.solution.status !== 'settled' || network.nodes.length > MOST_PLACES) return null;
+  if (zone.solution.status !== 'settled' || isTooLargeToTry(zone)) return null;
   const prepared = prepareNetwork(network);
   if (prepared.topology === null) return null;
   const nodeIndex = new Map(network.nodes.map(({ id }, index) => [id, index]));

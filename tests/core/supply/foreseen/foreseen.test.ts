@@ -17,6 +17,7 @@ import {
   faultFingerprints,
   faultsOf,
   foundPressure,
+  isTooLargeToTry,
   rankFaults,
   type Zone,
 } from '../../../../src/core/supply';
@@ -137,7 +138,9 @@ describe('building it as crews build', () => {
       };
       return { ...zone, network, solution: solveNetwork(network) };
     };
+    expect(isTooLargeToTry(longer(10))).toBe(false);
     expect(buildTolerance(site, longer(10))).not.toBeNull();
+    expect(isTooLargeToTry(longer(4001))).toBe(true);
     expect(buildTolerance(site, longer(4001))).toBeNull();
     expect(foundPressure(site, longer(4001))).toBeNull();
   });
