@@ -281,7 +281,10 @@ const siteFindings: Sentences = {
     next: 'Read the size off the meter, or make a flow test.',
   }),
   'review.no-controller': (params) => ({
-    what: `No controller is drawn; ${figure(params, 'zoneCount')} valves need a station and a wire each.`,
+    what:
+      figure(params, 'zoneCount') === 1
+        ? 'No controller is drawn; 1 valve needs a station and a wire.'
+        : `No controller is drawn; ${figure(params, 'zoneCount')} valves need a station and a wire each.`,
     why: 'Wire and controller are not counted.',
     next: 'Place the controller.',
   }),
