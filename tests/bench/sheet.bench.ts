@@ -6,6 +6,7 @@ import { drawCalculations, drawSheetSet, type Font, measureOverlaps } from '../.
 import { readGeoJson } from '../../src/core/exchange';
 import { readPlan } from '../../src/core/plan';
 import { FONT_FILES, type FontBytes, renderPdf } from '../../src/render';
+import { readPages, unclearLettering } from '../render/readLettering';
 
 type Row = Readonly<Record<string, string | number>>;
 
@@ -13,13 +14,20 @@ interface Options {
   readonly root: string;
 }
 
-function sheetRow(name: string, design: Design, fonts: FontBytes): Row {
+/** Lettering of a PDF that a second library finds unclear: on lettering, on a line, off its page. */
+async function unclearIn(bytes: Uint8Array): Promise<number> {
+  const pages = await readPages(bytes);
+  return pages.reduce((sum, page) => sum + unclearLettering(page).length, 0);
+}
+
+async function sheetRow(name: string, design: Design, fonts: FontBytes): Promise<Row> {
   const started = performance.now();
   const list = drawSheetSet(design);
   const drawn = performance.now();
   const bytes = renderPdf(list, fonts);
   const written = performance.now();
-  const pages = [...list.pages, ...drawCalculations(design).pages];
+  const calculations = drawCalculations(design);
+  const pages = [...list.pages, ...calculations.pages];
   const reports = pages.map(measureOverlaps);
   const sum = (key: 'textOnText' | 'textOnLine' | 'textOffPage'): number =>
     reports.reduce((total, report) => total + report[key].length, 0);
@@ -30,13 +38,14 @@ function sheetRow(name: string, design: Design, fonts: FontBytes): Row {
     'text on text': sum('textOnText'),
     'text on line': sum('textOnLine'),
     'off page': sum('textOffPage'),
+    'unclear as read back': (await unclearIn(bytes)) + (await unclearIn(renderPdf(calculations, fonts))),
     'draw ms': Math.round(drawn - started),
     'pdf ms': Math.round(written - drawn),
     kB: Math.round(bytes.length / 1000),
   };
 }
 
-/** Draws the set of the demonstration and of every bed on file: overlaps (0 wanted), time and size. */
+/** Draws the set and calculations of the demonstration and of every bed on file: overlaps by our own measure and as read back from the PDF (0 wanted), time and size. */
 export async function benchSheets({ root }: Options): Promise<{ title: string; rows: readonly Row[] }> {
   const fonts: FontBytes = Object.fromEntries(
     (Object.keys(FONT_FILES) as Font[]).map((font) => [
@@ -52,8 +61,8 @@ export async function benchSheets({ root }: Options): Promise<{ title: string; r
   if (demonstration.ok) {
     const design = designPlan(demonstration.value, typicalCatalog, { quality: 'finished' });
     rows.push(
-      sheetRow('demonstration, first', design, fonts),
-      sheetRow('demonstration, again', design, fonts),
+      await sheetRow('demonstration, first', design, fonts),
+      await sheetRow('demonstration, again', design, fonts),
     );
   }
   const folder = join(root, 'tests/reference/beds');
@@ -62,7 +71,7 @@ export async function benchSheets({ root }: Options): Promise<{ title: string; r
     .sort()) {
     const read = readGeoJson(readFileSync(join(folder, file), 'utf8'), { fileName: file });
     if (!read.ok) continue;
-    rows.push(sheetRow(file, designPlan(read.value, typicalCatalog, { quality: 'preview' }), fonts));
+    rows.push(await sheetRow(file, designPlan(read.value, typicalCatalog, { quality: 'preview' }), fonts));
   }
   return { title: 'Sheets: lettering, time and size', rows };
 }

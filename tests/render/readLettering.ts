@@ -1,5 +1,6 @@
-import { OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { OPS, type PDFPageProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { openPdf } from './readBack';
+import { brightness, GROUND_BRIGHTNESS, type PageOperators, underlaidStretches } from './readUnderlay';
 
 /** One printed text as the second library reads it: its baseline, direction and the box of its letters, points. */
 export interface ReadText {
@@ -84,12 +85,6 @@ function pieces(data: Float32Array): (readonly [Point, Point])[] {
   return found;
 }
 
-const brightness = (hex: string): number =>
-  [1, 3, 5].reduce((sum, at) => sum + Number.parseInt(hex.slice(at, at + 2), 16), 0) / 3;
-
-/** Inks lighter than this are the paper, grounds and washes, which lettering may stand on. */
-const GROUND_BRIGHTNESS = 190;
-
 const narrower = (a: Box, b: Box): Box => ({
   minX: Math.max(a.minX, b.minX),
   minY: Math.max(a.minY, b.minY),
@@ -98,7 +93,7 @@ const narrower = (a: Box, b: Box): Box => ({
 });
 
 /** Every stroke and dark fill of a page, cut to the boxes it is clipped to. */
-function readLines(list: { fnArray: readonly number[]; argsArray: readonly unknown[] }): readonly Line[] {
+function readLines(list: PageOperators): readonly Line[] {
   const lines: Line[] = [];
   const stack: Box[] = [];
   let clip = EVERYWHERE;
@@ -154,6 +149,19 @@ function cut(a: Point, b: Point, box: Box): readonly [Point, Point] | null {
   return [at(from), at(to)];
 }
 
+/** The lettering of a page but for what the page itself says lies under it: pale, and printed before all else. */
+async function readTexts(page: PDFPageProxy, underlaid: ReadonlySet<number>): Promise<readonly ReadText[]> {
+  const content = await page.getTextContent({ includeMarkedContent: true });
+  let stretch = -1;
+  return content.items.flatMap((item): ReadText[] => {
+    if ('type' in item) {
+      if (item.type !== 'endMarkedContent') stretch += 1;
+      return [];
+    }
+    return item.str.trim() === '' || underlaid.has(stretch) ? [] : [readText(item)];
+  });
+}
+
 /** Reads every page back. */
 export async function readPages(bytes: Uint8Array): Promise<readonly ReadPage[]> {
   const doc = await openPdf(bytes);
@@ -161,11 +169,9 @@ export async function readPages(bytes: Uint8Array): Promise<readonly ReadPage[]>
   for (let number = 1; number <= doc.numPages; number++) {
     const page = await doc.getPage(number);
     const [, , width = 0, height = 0] = page.view;
-    const content = await page.getTextContent();
-    const texts = content.items.flatMap((item): ReadText[] =>
-      'str' in item && item.str.trim() !== '' ? [readText(item)] : [],
-    );
-    pages.push({ width, height, texts, lines: readLines(await page.getOperatorList()) });
+    const list = await page.getOperatorList();
+    const texts = await readTexts(page, underlaidStretches(list));
+    pages.push({ width, height, texts, lines: readLines(list) });
   }
   await doc.loadingTask.destroy();
   return pages;
