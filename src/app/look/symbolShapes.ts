@@ -80,6 +80,7 @@ export const SYMBOL_SHAPES = {
       { d: 'M4 9.5h7.5v7.5h-7.5Z', fill: 'ink' },
     ],
   },
+  'drain-point': { box: [-1, -1, 26, 26], parts: printed('drain-point') },
   flow: { box: [-1, -1, 26, 26], parts: printed('flow') },
   'flush-valve': { box: [-1, -1, 26, 26], parts: printed('flush-valve') },
   header: {

@@ -38,6 +38,7 @@ const ROWS: readonly Row[] = [
   ['flow-sensor', 'Flow sensor', 'flow-sensor', 0.5, 1],
   ['shut-off', 'Ball valve, full port', 'shut-off', 0.2, 1],
   ['drain-point', 'Drain or blow-out connection', 'drain-point', 0, 1],
+  ['drain-box', 'Round box for the drain point, 6 in', 'drain-box', 0, 1],
   ['meter-box', 'Box for shut-off and connection', 'connection-box', 0, 1],
   ['gauge-point', 'Pressure gauge connection', 'gauge-point', 0, 1],
   ['warning-tape', 'Marking tape for recycled water', 'recycled-marking', 0, 1],

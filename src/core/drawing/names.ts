@@ -24,6 +24,11 @@ export function flushMark(design: Design, runId: string): string {
 /** More flush valves than this are named shortly: the legend says what the symbol is. */
 const MOST_FLUSH_IN_FULL = 8;
 
+/** Which of several a drain of a zone is, from 1 on; null where it is the only one. */
+function orderInZone(drains: Design['supply']['zones'][number]['drains'], id: string): number | null {
+  return drains.length < 2 ? null : drains.findIndex(({ deviceId }) => deviceId === id) + 1;
+}
+
 /** Devices by what stands beside them on the plan: flush valves by their run, air reliefs by number where there are several. */
 export function deviceNames(design: Design): PrintedNames {
   const devices = devicesOf(design.supply);
@@ -34,6 +39,8 @@ export function deviceNames(design: Design): PrintedNames {
     devices.map((device) => {
       const zone = device.zoneId === null ? undefined : zones.get(device.zoneId);
       if (device.kind === 'valve-assembly' && zone) return [device.id, words.valveOf(zone.number)];
+      if (device.kind === 'drain-point' && zone)
+        return [device.id, words.drainOf(zone.number, orderInZone(zone.drains, device.id))];
       if (device.kind === 'air-relief' && reliefs.length > 1)
         return [device.id, words.airReliefOf(reliefs.indexOf(device) + 1)];
       const flush =

@@ -126,6 +126,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       zoneKey: group.zoneKey,
       stubUps: group.beds.map(({ bedId, layout }) => ({ bedId, at: layout.stubUp })),
     })),
+    ground.at,
   );
   const flowOfZone = new Map(groups.map(({ id, group }) => [id, group.nominalFlowM3s]));
   const main = sizeMain(plan, catalog, routed, flowOfZone);
@@ -152,6 +153,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       source,
       backflow,
       mainTree: routed.mainTree,
+      mainDrains: routed.mainDrains,
       main: main.filter(({ branch }) => branch.feeds.includes(id)),
       heightAt: ground.at,
       kinematicViscosityM2s,
@@ -177,7 +179,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       source,
       backflowId: backflow?.id ?? null,
       main,
-      heightAt: ground.at,
+      drainsAt: routed.mainDrains.map((node) => routed.mainTree!.nodes[node]!.at),
     }),
     backflow,
     wires: routed.wires.map(({ zoneId, path }) => ({
@@ -224,6 +226,7 @@ function zoneInputs(plan: Plan, catalog: Catalog, task: ZoneTask): unknown[] {
       task.routed.assemblyAt,
       task.routed.valve,
       task.routed.branches,
+      task.routed.drains,
       task.routed.locked,
       task.routed.tree.unreached,
       task.main,

@@ -9,7 +9,7 @@ import type { HeightAt } from './elevation';
 import { nominalFlowM3s, type ZoneGroup } from './groupZones';
 import { sizeAndSolve, sizeBranches } from './headerSizing';
 import { flowsMeetAtM } from './meeting';
-import { READ_AT, type SizedBranch, type ZonePlumbing } from './network';
+import { headerNodeId, READ_AT, type SizedBranch, type ZonePlumbing } from './network';
 import type { PipeTree } from './pipeTree';
 import type { RoutedZone } from './routePipes';
 import type { Site } from './site';
@@ -29,6 +29,7 @@ export interface ZoneTask {
   readonly source: SourceModel;
   readonly backflow: Backflow | null;
   readonly mainTree: PipeTree | null;
+  readonly mainDrains: readonly number[];
   readonly main: readonly SizedBranch[];
   readonly heightAt: HeightAt;
   readonly kinematicViscosityM2s: number;
@@ -83,11 +84,13 @@ function plumb(plan: Plan, catalog: Catalog, task: ZoneTask): ZonePlumbing {
     hasMasterValve: controllers.some(({ masterValve }) => masterValve),
     hasFlowSensor: controllers.some(({ flowSensor }) => flowSensor),
     mainTree: task.mainTree,
+    mainDrains: task.mainDrains,
     main: task.main,
     assembly: task.assembly,
     assemblyAt: routed.assemblyAt,
     assemblyElevationM: task.assemblyElevationM,
     headerTree: routed.tree,
+    headerDrains: routed.drains,
     headers,
     headerPipe: sizeByVelocity(plan, pipes, group.nominalFlowM3s),
     checks: checkPlaces(plan, headers, group.beds, task.heightAt(routed.assemblyAt), task.heightAt),
@@ -234,6 +237,11 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
       })),
       flush: network.flush.map(({ nodeId, runId, distanceM }) => ({ nodeId, runId, distanceM })),
     },
+    drains: routed.drains.map((node, index) => ({
+      nodeId: headerNodeId(routed.drains, node),
+      deviceId: `${task.id}/drain-point-${index + 1}`,
+      at: routed.tree.nodes[node]!.at,
+    })),
     sizingIterations: sized.iterations,
     why: group.why,
     traces: zoneTraces(task, solved, required.headM),

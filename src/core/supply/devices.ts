@@ -1,9 +1,8 @@
 import type { Catalog } from '../catalog';
-import { distanceM, headingRad, type PlanPoint, type Polyline } from '../geometry';
+import { headingRad, type PlanPoint, type Polyline } from '../geometry';
 import type { Plan } from '../plan';
 import type { CheckPlace } from './checkValves';
 import { alongPath } from './crossings';
-import type { HeightAt } from './elevation';
 import type { SizedBranch } from './network';
 import type { RoutedZone } from './routePipes';
 import type { SourceModel } from './source';
@@ -24,14 +23,15 @@ function headworksLine(sourceAt: PlanPoint, main: readonly SizedBranch[]): Polyl
   return [sourceAt, { x: sourceAt.x + 5, y: sourceAt.y }];
 }
 
-/** Connection, meter, shut-off, backflow preventer, master valve, flow sensor, drain point and controller, as drawn things. */
+/** Connection, meter, shut-off, backflow preventer, master valve, flow sensor, drain points and controller, as drawn things. */
 export function sharedDevices(input: {
   readonly plan: Plan;
   readonly catalog: Catalog;
   readonly source: SourceModel;
   readonly backflowId: string | null;
   readonly main: readonly SizedBranch[];
-  readonly heightAt: HeightAt;
+  /** Low points of the main; where there is no main, its drain point stands at the connection. */
+  readonly drainsAt: readonly PlanPoint[];
 }): Device[] {
   const { plan, catalog, source, main } = input;
   const devices: Device[] = [];
@@ -64,29 +64,18 @@ export function sharedDevices(input: {
     const { at, headingRad: angleRad } = alongPath(line, index * HEADWORKS_STEP_M);
     devices.push({ id: `source/${kind}`, kind, at, angleRad, partId, zoneId: null });
   });
-  const drainAt = lowestOf(main, source.at, input.heightAt);
-  devices.push({
-    id: 'source/drain-point',
-    kind: 'drain-point',
-    at: drainAt,
-    angleRad: 0,
-    partId: partFor(catalog, 'drain-point'),
-    zoneId: null,
+  const drains = input.drainsAt.length > 0 ? input.drainsAt : [source.at];
+  drains.forEach((at, index) => {
+    devices.push({
+      id: index === 0 ? 'source/drain-point' : `source/drain-point-${index + 1}`,
+      kind: 'drain-point',
+      at,
+      angleRad: 0,
+      partId: partFor(catalog, 'drain-point'),
+      zoneId: null,
+    });
   });
   return devices;
-}
-
-/** The lowest place of the main; on level ground its far end. */
-function lowestOf(main: readonly SizedBranch[], sourceAt: PlanPoint, heightAt: HeightAt): PlanPoint {
-  let lowest = { at: sourceAt, heightM: heightAt(sourceAt), awayM: 0 };
-  for (const at of main.flatMap(({ branch }) => branch.path)) {
-    const heightM = heightAt(at);
-    const awayM = distanceM(at, sourceAt);
-    if (heightM < lowest.heightM - 1e-6 || (heightM < lowest.heightM + 1e-6 && awayM > lowest.awayM)) {
-      lowest = { at, heightM, awayM };
-    }
-  }
-  return lowest.at;
 }
 
 /** The highest place of a bed's tubing, and its height. */
@@ -112,7 +101,7 @@ function airReliefs(beds: readonly ServedBed[]): PlanPoint[] {
     .map(({ at }) => at);
 }
 
-/** What is drawn for one zone: its assembly, flush valves, air relief and check valves. */
+/** What is drawn for one zone: its assembly, flush valves, air relief, check valves and drain points. */
 export function zoneDevices(input: {
   readonly catalog: Catalog;
   readonly routed: RoutedZone;
@@ -155,5 +144,10 @@ export function zoneDevices(input: {
     ),
     ...numbered('air-relief', 'air-relief', airReliefs(beds).map(level)),
     ...numbered('check-valve', 'check-valve', input.checks),
+    ...numbered(
+      'drain-point',
+      'drain-point',
+      routed.drains.map((node) => level(routed.tree.nodes[node]!.at)),
+    ),
   ];
 }

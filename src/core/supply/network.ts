@@ -23,12 +23,15 @@ export interface ZonePlumbing {
   readonly hasMasterValve: boolean;
   readonly hasFlowSensor: boolean;
   readonly mainTree: PipeTree | null;
+  /** Nodes of the main with a drain point. */
+  readonly mainDrains: readonly number[];
   /** Only the branches of the main that lead to this zone's assembly. */
   readonly main: readonly SizedBranch[];
   readonly assembly: Assembly;
   readonly assemblyAt: PlanPoint;
   readonly assemblyElevationM: number;
   readonly headerTree: PipeTree;
+  readonly headerDrains: readonly number[];
   readonly headers: readonly SizedBranch[];
   readonly headerPipe: Pipe;
   /** In the order the water meets them along each header. */
@@ -241,16 +244,32 @@ function buildRiser(
   builder.link({
     id: `b${index}riser`,
     kind: 'pipe',
-    from: isReached ? headerNodeId(node) : READ_AT.afterRegulator,
+    from: isReached ? headerNodeId(zone.headerDrains, node) : READ_AT.afterRegulator,
     to: tubing.stubNodeId,
     lengthM: RISER_M + (isReached ? 0 : distanceM(zone.assemblyAt, bed.layout.stubUp)),
     insideDiameterM: pipe.insideDiameterM,
     friction: frictionLawOf(pipe),
-    lossK: lossKOf(catalog, 'stub-up-riser') + lossKOf(catalog, 'stub-up-tee'),
+    lossK:
+      lossKOf(catalog, 'stub-up-riser') +
+      lossKOf(catalog, 'stub-up-tee') +
+      (zone.headerDrains.includes(node) ? lossKOf(catalog, 'pvc-tee') : 0),
   });
 }
 
-const headerNodeId = (node: number): string => (node === 0 ? READ_AT.afterRegulator : `h${node}`);
+function pipeNodeId(
+  drains: readonly number[],
+  node: number,
+  rootId: string,
+  prefix: 'main' | 'header',
+): string {
+  if (node === 0) return rootId;
+  const drain = drains.indexOf(node);
+  return drain < 0 ? `${prefix[0]}${node}` : `${prefix}-drain-${drain + 1}`;
+}
+
+/** Id in the zone's network of a node of its header tree; a drain point is told by its name. */
+export const headerNodeId = (drains: readonly number[], node: number): string =>
+  pipeNodeId(drains, node, READ_AT.afterRegulator, 'header');
 
 /**
  * The network of one zone from the source to the last emitter: supply curve, meter, shut-off, backflow preventer, main,
@@ -268,12 +287,14 @@ export function buildZoneNetwork(
   const mainStart = buildHeadworks(builder, zone, catalog);
   let beforeValve = mainStart;
   if (zone.mainTree && zone.main.length > 0) {
-    const idOf = (node: number): string => (node === 0 ? mainStart : `m${node}`);
+    const idOf = (node: number): string => pipeNodeId(zone.mainDrains, node, mainStart, 'main');
     buildBranches(builder, zone.main, zone.mainTree, zone, catalog, idOf);
     beforeValve = idOf(zone.main.at(-1)!.branch.to);
   }
   buildAssembly(builder, zone, beforeValve, filter);
-  buildBranches(builder, zone.headers, zone.headerTree, zone, catalog, headerNodeId);
+  buildBranches(builder, zone.headers, zone.headerTree, zone, catalog, (node) =>
+    headerNodeId(zone.headerDrains, node),
+  );
   const tubing = beds.map((bed, index) => buildTubing(bed, catalog, `b${index}`));
   tubing.forEach((made, index) => {
     for (const node of made.nodes) builder.node(node);

@@ -149,19 +149,34 @@ function feedsBeyond(nodes: readonly TreeNode[], children: readonly number[][], 
   return [...nodes[node]!.feeds, ...children[node]!.flatMap((child) => feedsBeyond(nodes, children, child))];
 }
 
+/** Nodes with pipe to them: the root, and what leads to something fed or was drawn by hand; in the order of the tree. */
+export function keptNodes({ nodes }: PipeTree): number[] {
+  const children = childrenOf(nodes);
+  return [...nodes.keys()].filter(
+    (node) => node === 0 || nodes[node]!.locked || feedsBeyond(nodes, children, node).length > 0,
+  );
+}
+
 /**
  * The tree as straight-through lengths between tees, ends and changes of lock, from the root outwards. Ends that feed
  * nothing are dropped, unless drawn by hand.
+ *
+ * @param fitted nodes where a fitting of another kind (a drain point) parts the pipe
  */
-export function branchesOf(tree: PipeTree): Branch[] {
+export function branchesOf(tree: PipeTree, fitted: readonly number[] = []): Branch[] {
   const { nodes } = tree;
   const children = childrenOf(nodes);
   const branches: Branch[] = [];
+  const isThrough = (node: number): boolean => {
+    const next = children[node]!;
+    if (next.length !== 1 || nodes[node]!.feeds.length > 0 || fitted.includes(node)) return false;
+    return nodes[next[0]!]!.locked === nodes[node]!.locked;
+  };
   const walk = (from: number): void => {
     for (const child of children[from]!) {
       const chain = [from, child];
       let last = child;
-      while (isThrough(nodes, children, last)) {
+      while (isThrough(last)) {
         last = children[last]![0]!;
         chain.push(last);
       }
@@ -184,17 +199,6 @@ export function branchesOf(tree: PipeTree): Branch[] {
   };
   walk(0);
   return branches;
-}
-
-function isThrough(
-  nodes: readonly TreeNode[],
-  children: readonly (readonly number[])[],
-  node: number,
-): boolean {
-  const next = children[node]!;
-  return (
-    next.length === 1 && nodes[node]!.feeds.length === 0 && nodes[next[0]!]!.locked === nodes[node]!.locked
-  );
 }
 
 /** The path without points that lie on the straight line of their neighbours. */

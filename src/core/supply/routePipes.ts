@@ -1,5 +1,7 @@
 import { distanceM, type PlanPoint, type Polyline } from '../geometry';
 import type { LockedPipe, Plan, Valve } from '../plan';
+import type { HeightAt } from './elevation';
+import { lowPoints } from './lowPoints';
 import { type Branch, branchesOf, growTree, type PipeTree } from './pipeTree';
 import { middleOfPoints, outsideBlocked, placeBox } from './place';
 import type { Site } from './site';
@@ -19,6 +21,8 @@ export interface RoutedZone {
   readonly assemblyAt: PlanPoint;
   readonly tree: PipeTree;
   readonly branches: readonly Branch[];
+  /** Nodes of the tree that have a drain point. */
+  readonly drains: readonly number[];
   readonly locked: readonly LockedPipe[];
 }
 
@@ -27,6 +31,7 @@ export interface RoutedPipes {
   readonly zones: readonly RoutedZone[];
   readonly mainTree: PipeTree | null;
   readonly mainBranches: readonly Branch[];
+  readonly mainDrains: readonly number[];
   readonly mainLocked: readonly LockedPipe[];
   /** Control wire from the controller to each assembly, along the trenches where that is shorter. */
   readonly wires: readonly { readonly zoneId: string | null; readonly path: Polyline }[];
@@ -98,12 +103,14 @@ function besideWhat(
  * trenches where they can be, under paving only where it must be. What the designer drew is kept and led to.
  *
  * @param sourceAt null: no source is drawn; assemblies then stand by their beds and there is no main
+ * @param heightAt ground: low points of main and headers have drain points
  */
 export function routePipes(
   plan: Plan,
   site: Site,
   sourceAt: PlanPoint | null,
   zones: readonly ZoneEnds[],
+  heightAt: HeightAt,
 ): RoutedPipes {
   const graph = new TrenchGraph(site);
   const valves = assignValves(plan, zones);
@@ -134,12 +141,15 @@ export function routePipes(
       zone.stubUps.map((stub) => ({ id: stub.bedId, at: outsideBlocked(site, stub.at) })),
       locked.map(({ path }) => path),
     );
-    return { id: zone.id, valve, assemblyAt: at, tree, branches: branchesOf(tree), locked };
+    const drains = lowPoints(tree, heightAt);
+    return { id: zone.id, valve, assemblyAt: at, tree, branches: branchesOf(tree, drains), drains, locked };
   });
+  const mainDrains = mainTree ? lowPoints(mainTree, heightAt) : [];
   return {
     zones: routed,
     mainTree,
-    mainBranches: mainTree ? branchesOf(mainTree) : [],
+    mainBranches: mainTree ? branchesOf(mainTree, mainDrains) : [],
+    mainDrains,
     mainLocked,
     wires: routeWires(plan, site, graph, routed),
   };

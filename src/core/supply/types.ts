@@ -161,6 +161,8 @@ export interface Zone {
       readonly distanceM: number;
     }[];
   };
+  /** Low points of the headers, drained before frost: each a node of the network and a device on the trench. */
+  readonly drains: readonly { readonly nodeId: string; readonly deviceId: string; readonly at: PlanPoint }[];
   readonly sizingIterations: number;
   /** Why these beds: codes with parameters. */
   readonly why: readonly Problem[];

@@ -28,7 +28,7 @@ const USES: Readonly<Partial<Record<Device['kind'], readonly string[]>>> = {
   'flow-sensor': ['flow-sensor'],
   'flush-valve': ['flush-valve', 'flush-box'],
   'air-relief': ['air-relief', 'air-relief-box'],
-  'drain-point': ['drain-point'],
+  'drain-point': ['drain-point', 'drain-box'],
   'check-valve': ['check-valve'],
 };
 

@@ -1,10 +1,12 @@
 import type { Pipe } from '../catalog';
 import { distanceM, headingRad, type PlanPoint, type Polyline, turnRad } from '../geometry';
-import type { HeaderPipe, Sleeve, SupplyDesign } from '../supply';
+import type { Device, HeaderPipe, Sleeve, SupplyDesign } from '../supply';
 import type { PartsList } from './parts';
 
 /** Pipe ends this close are one fitting. */
 const SAME_PLACE_M = 0.01;
+/** A drain's tee: in, out and down. */
+const WELDS_OF_A_DRAIN = 3;
 /** A bend under this is taken up by the pipe itself. Ours, stated. */
 const LEAST_ELBOW_RAD = Math.PI / 12;
 /** Bends over this take a 90 degree elbow, those under it a 45 degree one. Ours, stated. */
@@ -125,6 +127,12 @@ export function pipeFittings(pipes: readonly HeaderPipe[]): PipeFittings {
   };
 }
 
+/** Drain points of main and headers: each hangs from a tee in the pipe. */
+function drainsOf(supply: SupplyDesign): readonly Device[] {
+  const all = [...supply.devices, ...supply.zones.flatMap((zone) => zone.devices)];
+  return all.filter(({ kind }) => kind === 'drain-point');
+}
+
 /** Counts pipe by size and stick, sleeves, and the fittings of both; answers the number of solvent welds. */
 export function countPipes(supply: SupplyDesign, wasteRatio: number, parts: PartsList): number {
   const pipes = pipesOf(supply);
@@ -133,9 +141,15 @@ export function countPipes(supply: SupplyDesign, wasteRatio: number, parts: Part
   const fittings = pipeFittings(pipes);
   const from = pipes.map((pipe) => pipe.id);
   parts.countUse('pvc-tee', fittings.tees, from);
+  const drains = drainsOf(supply);
+  parts.countUse(
+    'pvc-tee',
+    drains.length,
+    drains.map(({ id }) => id),
+  );
   parts.countUse('pvc-elbow', fittings.elbows, from);
   parts.countUse('pvc-elbow-45', fittings.elbows45, from);
   parts.countUse('pvc-reducer', fittings.reducers, from);
   parts.countUse('pvc-coupling', fittings.couplings, from);
-  return fittings.welds;
+  return fittings.welds + WELDS_OF_A_DRAIN * drains.length;
 }

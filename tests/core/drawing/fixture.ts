@@ -226,6 +226,7 @@ function zone(
       meetsAtM: bed.layout.runs[0]!.lengthM / 2,
     })),
     flushTogether: 2,
+    drains: [],
     requiredSourceHeadM: 31,
     availableSourceHeadM: 42,
     readAt: { afterRegulator: 'outlet', regulatorInlet: 'inlet', connection: 'connection' },

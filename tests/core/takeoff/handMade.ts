@@ -140,6 +140,7 @@ export function zone(number: number, bedIds: readonly string[], pipes: readonly 
     statisticalUniformity: 1,
     flush: [],
     flushTogether: 1,
+    drains: [],
     requiredSourceHeadM: 0,
     availableSourceHeadM: 0,
     readAt: { afterRegulator: '', regulatorInlet: '', connection: '' },

@@ -89,6 +89,7 @@ const DEVICE_SYMBOLS: Readonly<Partial<Record<Device['kind'], SymbolName>>> = {
   'valve-assembly': 'valve-assembly',
   'flush-valve': 'flush-valve',
   'air-relief': 'air-relief',
+  'drain-point': 'drain-point',
 };
 
 /** Parts drawn by symbol, always upright where the symbol has letters or a right way up. */
@@ -106,7 +107,7 @@ export function paintDevices(brush: Brush, design: Design): void {
 }
 
 function paintPlainDevice(brush: Brush, at: { x: number; y: number }, kind: Device['kind']): void {
-  if (kind === 'drain-point' || kind === 'check-valve') return;
+  if (kind === 'check-valve') return;
   const { context, palette } = brush;
   context.beginPath();
   context.arc(at.x, at.y, 5, 0, 2 * Math.PI);
