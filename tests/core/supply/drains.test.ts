@@ -14,7 +14,6 @@ const valveAt = (at: PlanPoint, elevationM: number): Plan['valves'] => ({
 });
 const spotAt = (id: string, at: PlanPoint, elevationM: number): Plan['spots'][string] => ({
   id,
-  name: '',
   at,
   elevationM,
 });
