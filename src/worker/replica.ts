@@ -8,12 +8,14 @@ import {
   keepRoute,
   routedBeds,
   wantedRoutes,
-  withForesight,
 } from '../core/design';
 import { applyPlanPatches, type Plan } from '../core/plan';
 import { memoryOf, NOTHING_SENT, packDesign } from './parcel';
 import type { Order, Reply } from './protocol';
 import { createRouters, type StartRouter } from './routers';
+
+/** What is foreseen is worked out this long at a time: a hand that begins to drag meanwhile does not feel the wait. */
+const FORESIGHT_TURN_MS = 12;
 
 /** One turn of work: a quick design first, then the finished one. */
 interface Task {
@@ -115,14 +117,16 @@ export function createReplica(
   /** Works out, between orders, what follows from a finished design, and sends it again with that. A newer order ends it. */
   const foresee = (done: Task, design: Design): void => {
     const steps = foresightSteps(design, cache);
-    const goOn = (index: number): void =>
+    const goOn = (): void =>
       later(() => {
         if (done.request !== newestRequest) return;
-        steps[index]?.();
-        if (index + 1 < steps.length) goOn(index + 1);
-        else send(done, withForesight(design, cache));
+        const untilMs = clock() + FORESIGHT_TURN_MS;
+        let step = steps.next();
+        while (!step.done && clock() < untilMs) step = steps.next();
+        if (step.done) send(done, step.value);
+        else goOn();
       });
-    if (steps.length > 0) goOn(0);
+    if (design.supply.zones.length > 0) goOn();
   };
   /** What comes after a design that is done: what was routed meanwhile, else the finish of this one. */
   const finish = (done: Task, design: Design): void => {

@@ -1,3 +1,5 @@
+import type { Steps } from '../units';
+
 /** One remembered answer: the inputs it came from, a key of their values, and the answer. */
 interface Remembered {
   readonly inputs: readonly unknown[];
@@ -20,6 +22,13 @@ export interface DesignCache {
     compute: () => T,
     key?: () => string,
   ) => T;
+  /** As `recall`, by identical inputs only, for an answer that is computed in steps. */
+  readonly recallInSteps: <T>(
+    stage: string,
+    id: string,
+    inputs: readonly unknown[],
+    compute: () => Steps<T>,
+  ) => Steps<T>;
   /** The remembered answer when `inputs` are identical, else null: asks without computing. */
   readonly peek: <T>(stage: string, id: string, inputs: readonly unknown[]) => T | null;
   /** True when the remembered answer of `stage` for `id` is the one for this value key. */
@@ -39,6 +48,15 @@ const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
 export function createDesignCache(): DesignCache {
   const stages = new Map<string, Map<string, Remembered>>();
   const counts: Record<string, number> = {};
+  const answersOf = (stage: string): Map<string, Remembered> => {
+    const answers = stages.get(stage) ?? new Map<string, Remembered>();
+    stages.set(stage, answers);
+    return answers;
+  };
+  const keep = (stage: string, id: string, answered: Remembered): void => {
+    counts[stage] = (counts[stage] ?? 0) + 1;
+    answersOf(stage).set(id, answered);
+  };
   return {
     counts,
     recall<T>(
@@ -48,8 +66,7 @@ export function createDesignCache(): DesignCache {
       compute: () => T,
       key?: () => string,
     ): T {
-      const answers = stages.get(stage) ?? new Map<string, Remembered>();
-      stages.set(stage, answers);
+      const answers = answersOf(stage);
       const last = answers.get(id);
       if (last !== undefined && isSame(last.inputs, inputs)) return last.answer as T;
       const valueKey = key === undefined ? null : key();
@@ -58,8 +75,14 @@ export function createDesignCache(): DesignCache {
         return last.answer as T;
       }
       const answer = compute();
-      counts[stage] = (counts[stage] ?? 0) + 1;
-      answers.set(id, { inputs, key: valueKey, answer });
+      keep(stage, id, { inputs, key: valueKey, answer });
+      return answer;
+    },
+    *recallInSteps<T>(stage: string, id: string, inputs: readonly unknown[], compute: () => Steps<T>) {
+      const last = stages.get(stage)?.get(id);
+      if (last !== undefined && isSame(last.inputs, inputs)) return last.answer as T;
+      const answer = yield* compute();
+      keep(stage, id, { inputs, key: null, answer });
       return answer;
     },
     peek<T>(stage: string, id: string, inputs: readonly unknown[]): T | null {

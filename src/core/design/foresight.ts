@@ -1,12 +1,13 @@
 import {
   type BuildTolerance,
-  buildTolerance,
+  buildToleranceSteps,
   type FaultFingerprints,
   type FoundPressure,
-  faultFingerprints,
-  foundPressure,
+  faultFingerprintSteps,
+  foundPressureSteps,
   type Zone,
 } from '../supply';
+import { allSteps, type Steps } from '../units';
 import { createDesignCache, type DesignCache } from './cache';
 import type { Design } from './types';
 
@@ -29,30 +30,28 @@ function restsOn(design: Design, zone: Zone): readonly unknown[] {
   return [zone, design.catalog, design.plan.settings, design.plan.sources, ...layouts];
 }
 
-/** The parts of what is foreseen of a zone, each worked out when it is asked for and remembered. */
-function partsOf(design: Design, zone: Zone, cache: DesignCache) {
+/** What is foreseen of a zone, each part remembered once it is worked out. */
+function* zoneSteps(design: Design, zone: Zone, cache: DesignCache): Steps<ZoneForesight> {
   const { plan, catalog } = design;
+  const layouts = design.beds.map(({ layout }) => layout);
   const inputs = restsOn(design, zone);
   return {
-    found: () => cache.recall('foresee found', zone.id, inputs, () => foundPressure(plan, zone)),
-    tolerance: () => cache.recall('foresee tolerance', zone.id, inputs, () => buildTolerance(plan, zone)),
-    fingerprints: () =>
-      cache.recall('foresee faults', zone.id, inputs, () =>
-        faultFingerprints(
-          zone,
-          catalog,
-          design.beds.map(({ layout }) => layout),
-        ),
-      ),
+    zoneId: zone.id,
+    found: yield* cache.recallInSteps('foresee found', zone.id, inputs, () => foundPressureSteps(plan, zone)),
+    tolerance: yield* cache.recallInSteps('foresee tolerance', zone.id, inputs, () =>
+      buildToleranceSteps(plan, zone),
+    ),
+    fingerprints: yield* cache.recallInSteps('foresee faults', zone.id, inputs, () =>
+      faultFingerprintSteps(zone, catalog, layouts),
+    ),
   };
 }
 
-/**
- * The work of `withForesight` in steps short enough to be done between other things, each remembered in the cache. When
- * all are done `withForesight` with the same cache takes no time.
- */
-export function foresightSteps(design: Design, cache: DesignCache): readonly (() => void)[] {
-  return design.supply.zones.flatMap((zone) => Object.values(partsOf(design, zone, cache)));
+/** The work of `withForesight`, a solve or a few of one zone a step. */
+export function* foresightSteps(design: Design, cache: DesignCache): Steps<Design> {
+  const zones: ZoneForesight[] = [];
+  for (const zone of design.supply.zones) zones.push(yield* zoneSteps(design, zone, cache));
+  return { ...design, foresight: { zones } };
 }
 
 /**
@@ -60,14 +59,5 @@ export function foresightSteps(design: Design, cache: DesignCache): readonly (()
  * while drawing: the window shows the design first and this when it comes.
  */
 export function withForesight(design: Design, cache: DesignCache = createDesignCache()): Design {
-  const zones = design.supply.zones.map((zone): ZoneForesight => {
-    const parts = partsOf(design, zone, cache);
-    return {
-      zoneId: zone.id,
-      found: parts.found(),
-      tolerance: parts.tolerance(),
-      fingerprints: parts.fingerprints(),
-    };
-  });
-  return { ...design, foresight: { zones } };
+  return allSteps(foresightSteps(design, cache));
 }

@@ -12,7 +12,7 @@ import {
 } from '../soilwater';
 import { designSupply, groundOf, type ServedBed, type SupplyDesign } from '../supply';
 import { takeOff } from '../takeoff';
-import type { Problem } from '../units';
+import { allSteps, type Problem, type Steps } from '../units';
 import { type RoutedBed, routeBed } from './bedStage';
 import { createDesignCache, type DesignCache } from './cache';
 import { feedsOf, withPartsForFeeds } from './feeds';
@@ -197,19 +197,11 @@ export function routedBeds(plan: Plan, catalog: Catalog, options: DesignOptions)
  * is computed again only when what it depends on has changed.
  */
 export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions): Design {
-  const steps = designSteps(plan, catalog, options);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
+  return allSteps(designSteps(plan, catalog, options));
 }
 
 /** The one pipeline, stopping after each stage, so that whoever runs it can do something else in between. */
-export function* designSteps(
-  drawn: Plan,
-  catalog: Catalog,
-  options: DesignOptions,
-): Generator<undefined, Design> {
+export function* designSteps(drawn: Plan, catalog: Catalog, options: DesignOptions): Steps<Design> {
   const cache = options.cache ?? createDesignCache();
   const tell = options.onProgress ?? (() => undefined);
   const plan = namedPlan(drawn, options.whole);

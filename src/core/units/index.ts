@@ -5,3 +5,4 @@ export * from './parse';
 export * from './print';
 export * from './problem';
 export * from './schemaReason';
+export * from './steps';

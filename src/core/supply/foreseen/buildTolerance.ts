@@ -11,7 +11,7 @@ import {
   trialFigureOf,
 } from '../../hydraulics';
 import type { Plan } from '../../plan';
-import type { Source } from '../../units';
+import { allSteps, type Source, type Steps } from '../../units';
 import type { Zone } from '../types';
 import { beginTrial, staticHeadOf, withFilterLoaded, withStaticHead, type ZoneTrial } from './zoneTrial';
 
@@ -116,6 +116,15 @@ const SEED_OF_ZONE = 7919;
  * @returns null where the zone was not solved or is too large to be tried out
  */
 export function buildTolerance(plan: Plan, zone: Zone, trialCount = trialsFor(zone)): BuildTolerance | null {
+  return allSteps(buildToleranceSteps(plan, zone, trialCount));
+}
+
+/** As `buildTolerance`, one build a step. */
+export function* buildToleranceSteps(
+  plan: Plan,
+  zone: Zone,
+  trialCount = trialsFor(zone),
+): Steps<BuildTolerance | null> {
   const trial = beginTrial(zone);
   if (trial === null) return null;
   const wanted = setting(plan.settings, 'uniformityWantedRatio');
@@ -139,6 +148,7 @@ export function buildTolerance(plan: Plan, zone: Zone, trialCount = trialsFor(zo
     statistical.push(statisticalUniformity(made));
     margins.push(reading?.leastMarginM ?? Number.NEGATIVE_INFINITY);
     if (margins.at(-1)! >= 0 && uniform.at(-1)! >= wanted) both += 1;
+    yield;
   }
   const share = (holds: readonly boolean[]): number => holds.filter(Boolean).length / trialCount;
   return {

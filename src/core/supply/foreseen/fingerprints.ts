@@ -1,6 +1,6 @@
 import type { Catalog } from '../../catalog';
 import type { BedLayout } from '../../layout';
-import { HEAD_M_PER_PSI } from '../../units';
+import { allSteps, HEAD_M_PER_PSI, type Steps } from '../../units';
 import type { Zone } from '../types';
 import { type FaultCode, faultsOf } from './faults';
 import { beginTrial } from './zoneTrial';
@@ -75,6 +75,15 @@ export function faultFingerprints(
   catalog: Catalog,
   layouts: readonly BedLayout[],
 ): FaultFingerprints | null {
+  return allSteps(faultFingerprintSteps(zone, catalog, layouts));
+}
+
+/** As `faultFingerprints`, one fault a step. */
+export function* faultFingerprintSteps(
+  zone: Zone,
+  catalog: Catalog,
+  layouts: readonly BedLayout[],
+): Steps<FaultFingerprints | null> {
   const trial = beginTrial(zone);
   const sound = trial?.read(zone.network) ?? null;
   if (trial === null || sound === null) return null;
@@ -87,6 +96,7 @@ export function faultFingerprints(
     const reading = trial.read(network, outlets);
     if (reading === null) unsolved.push({ code: fault.code, runId: fault.runId });
     else faults.push({ ...fault, headM: headsOf(reading) });
+    yield;
   }
   const soundHeadM = headsOf(sound);
   return {

@@ -1,6 +1,7 @@
 import { setting } from '../../catalog';
 import { solveFlushing, stillHeadM, withFigures } from '../../hydraulics';
 import type { Plan } from '../../plan';
+import { allSteps, type Steps } from '../../units';
 import { FLUSH_VALVE_K } from '../solveZone';
 import { sourceOf } from '../source';
 import type { Zone } from '../types';
@@ -58,17 +59,19 @@ const WIDER = 1.25;
 const LOWEST_M = 1;
 
 /** A head at which a limit fails and one at which it holds, no further from a first guess than need be; null: it never holds. */
-function spanAround(guessM: number, holds: Holds): { low: number; high: number } | null {
+function* spanAround(guessM: number, holds: Holds): Steps<{ low: number; high: number } | null> {
   let at = Math.min(guessM, HIGHEST_M);
   if (holds(at)) {
     let low = at / WIDER;
     while (low > LOWEST_M && holds(low)) {
+      yield;
       at = low;
       low /= WIDER;
     }
     return { low: low > LOWEST_M ? low : 0, high: at };
   }
   while (at < HIGHEST_M) {
+    yield;
     const high = Math.min(HIGHEST_M, at * WIDER);
     if (holds(high)) return { low: at, high };
     at = high;
@@ -80,11 +83,12 @@ function spanAround(guessM: number, holds: Holds): { low: number; high: number }
  * Least head at which `holds`, by halving; every limit is such that more head never breaks it. The span begins at what
  * the zone was drawn for: far below it most of a zone is dry, which takes the solver long and tells nothing.
  */
-function leastHead(guessM: number, holds: Holds): number | null {
-  const span = spanAround(guessM, holds);
+function* leastHead(guessM: number, holds: Holds): Steps<number | null> {
+  const span = yield* spanAround(guessM, holds);
   if (span === null) return null;
   let { low, high } = span;
   while (high - low > FOUND_TO_M) {
+    yield;
     const middle = (low + high) / 2;
     if (holds(middle)) high = middle;
     else low = middle;
@@ -158,18 +162,23 @@ const higherFirst = (a: PressureLimit, b: PressureLimit): number =>
  * @returns null where the zone was not solved or is too large to be tried out
  */
 export function foundPressure(plan: Plan, zone: Zone): FoundPressure | null {
+  return allSteps(foundPressureSteps(plan, zone));
+}
+
+/** As `foundPressure`, one head a step. */
+export function* foundPressureSteps(plan: Plan, zone: Zone): Steps<FoundPressure | null> {
   const trial = beginTrial(zone);
   if (trial === null) return null;
   const supply = zone.network.links.find((link) => link.kind === 'supply');
   const stillM = supply?.kind === 'supply' ? stillHeadM(supply.curve) : staticHeadOf(zone.network);
   const measuredM = sourceOf(plan)?.staticHeadM ?? stillM;
   const seasonFallM = Math.max(0, measuredM - stillM);
-  const limits = limitTests(trial, plan)
-    .map(([code, holds]): PressureLimit => {
-      const headM = leastHead(staticHeadOf(zone.network), holds);
-      return { code, staticHeadM: headM === null ? null : headM + seasonFallM };
-    })
-    .sort(higherFirst);
+  const limits: PressureLimit[] = [];
+  for (const [code, holds] of limitTests(trial, plan)) {
+    const headM = yield* leastHead(staticHeadOf(zone.network), holds);
+    limits.push({ code, staticHeadM: headM === null ? null : headM + seasonFallM });
+  }
+  limits.sort(higherFirst);
   const served = limits.find(({ code }) => code === 'supply.found-emitters-short')?.staticHeadM ?? null;
   return {
     zoneId: zone.id,

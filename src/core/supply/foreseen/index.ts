@@ -1,9 +1,16 @@
-export { type BuildError, type BuildErrorCode, type BuildTolerance, buildTolerance } from './buildTolerance';
+export {
+  type BuildError,
+  type BuildErrorCode,
+  type BuildTolerance,
+  buildTolerance,
+  buildToleranceSteps,
+} from './buildTolerance';
 export { type Fault, type FaultCode, faultsOf } from './faults';
 export {
   differ,
   type FaultFingerprints,
   type Fingerprint,
+  faultFingerprintSteps,
   faultFingerprints,
   type RankedFault,
   rankFaults,
@@ -12,6 +19,7 @@ export {
 export {
   type FoundPressure,
   foundPressure,
+  foundPressureSteps,
   type PressureLimit,
   type PressureLimitCode,
 } from './foundPressure';
