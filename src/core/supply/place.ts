@@ -17,7 +17,7 @@ export function middleOfPoints(points: readonly PlanPoint[]): PlanPoint {
 
 /**
  * A place for a valve box near a point: outside buildings, obstacles, paving and (where it can be) beds, clear of the
- * boxes already placed, on the side the water has to go.
+ * boxes already placed, on the side the water has to go; where there is none in reach, the place itself, out of the way.
  */
 export function placeBox(
   site: Site,
@@ -44,7 +44,7 @@ export function placeBox(
       }
     }
   }
-  return quantisePoint(near);
+  return outsideBlocked(site, quantisePoint(near));
 }
 
 /** Where a point inside a building or an obstacle leaves it: the nearest place of its edge, a hand's breadth out; else the point. */

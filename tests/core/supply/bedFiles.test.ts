@@ -12,12 +12,12 @@ import {
   multiPolygonAreaM2,
   nestRings,
   type PlanPoint,
-  pointInMultiPolygon,
   unite,
 } from '../../../src/core/geometry';
 import { type Plan, readPlan } from '../../../src/core/plan';
 import { designSupply, type SupplyDesign } from '../../../src/core/supply';
 import { loopLayout, planWithSource, servedBed, smallBed } from './made';
+import { buriedIn } from './standing';
 
 const folder = new URL('../../reference/beds/', import.meta.url);
 const files = readdirSync(folder)
@@ -75,6 +75,9 @@ function feedsOf({ id, stubUp, rings }: Plan['beds'][string]): { id: string; at:
   }));
 }
 
+/** Forty beds fed at six places each: seconds for each place of the water, so that one is enough here. */
+const isAcre = (name: string): boolean => name.startsWith('21-acre');
+
 /**
  * Mains and headers of a bed file, its tubing left out: they depend on outlines and feeds alone. A bed that is split is fed
  * at several places, so that headers must get past what is cut out of it; without a source, as in the files, the box stands
@@ -92,7 +95,7 @@ function pipesPast(name: string): { supply: SupplyDesign; plan: Plan }[] {
     { x: low.x - 4, y: middle.y },
     { x: middle.x, y: high.y + 4 },
   ].map((at) => planWithSource(at).sources);
-  return [{}, ...sources].map((source) => {
+  return (isAcre(name) ? [{}] : [{}, ...sources]).map((source) => {
     const withSource: Plan = { ...plan, sources: source };
     const served = beds.flatMap((bed) =>
       feedsOf(bed).map(({ id, at }) => {
@@ -113,14 +116,15 @@ function pipesPast(name: string): { supply: SupplyDesign; plan: Plan }[] {
 
 describe('headers and mains of every bed file', () => {
   it.each(files)(
-    '%s: none goes through what is cut out of the bed, and every box stands on free ground',
+    '%s: none goes through what is cut out of the bed, and no box, valve or drain point stands in it',
     (name) => {
       for (const { supply, plan } of pipesPast(name)) {
         const ground = standing(plan);
         expect(pathsOf(supply).length).toBeGreaterThan(1);
         expect(crossedM2(pathsOf(supply), ground)).toBe(0);
-        for (const { assemblyAt } of supply.zones)
-          expect(pointInMultiPolygon(assemblyAt, ground)).toBe(false);
+        // The tubing is a stand-in here, so what stands on it (flush valves, air relief) says nothing.
+        const buried = buriedIn(plan, supply).filter((line) => !/flush-valve|air-relief/.test(line));
+        expect(buried).toEqual([]);
       }
     },
   );
