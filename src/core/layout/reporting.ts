@@ -114,6 +114,10 @@ export function layoutProblems(part: BedPart, input: LayoutInput, chosen: Judged
         value: longest,
         limit: input.maxRunM,
         unit: 'm',
+        source: {
+          text: 'longest run set for the bed, else the longest that keeps the wanted uniformity, solved; evenness by Keller and Karmeli (1974)',
+          standing: 'ours',
+        },
       },
     );
   if (loops.length > 1) note('layout.several-loops', 'note', { count: loops.length, longestM: longest });

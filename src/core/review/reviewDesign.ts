@@ -10,6 +10,7 @@ import { burst, staticPressure, tubingAtHighest } from './highPressure';
 import { readingsMean } from './readingsMean';
 import { regulatorInlet } from './regulatorInlet';
 import { rootBalls } from './rootBalls';
+import { runLength } from './runLength';
 import { loadedFilter, sourceFlow, sourcePressure } from './sourceEnough';
 import type { ReviewInput, Rule } from './types';
 import { elevationSpread, uniformity } from './uniformity';
@@ -35,6 +36,7 @@ const RULES: readonly Rule[] = [
   flushVelocity,
   flushReach,
   uniformity,
+  runLength,
   elevationSpread,
   zoneMix,
   bedWithoutZone,

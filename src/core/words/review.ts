@@ -45,6 +45,10 @@ const mends: Sentences = {
     'Use the default offset from the foundation',
     'Changes the offset of this bed.',
   ),
+  'review.mend-solved-run-limit': mend(
+    'Use the longest run that was solved for',
+    'Clears the longest run set for this bed; its loops are cut to length.',
+  ),
   'review.mend-add-spur': mend(
     'Give this plant a spur',
     'Adds a short piece of tubing on a tee from the nearest row.',
@@ -165,6 +169,11 @@ const hydraulicFindings: Sentences = {
     what: `Zone ${text(params, 'zone')}: emission uniformity ${print.percent(figure(params, 'uniformityRatio'))}; ${print.percent(figure(params, 'wantedRatio'))} is wanted.`,
     why: 'To give the driest plants enough, the others are drowned.',
     next: 'Take compensating emitters, shorten the runs, or split the zone.',
+  }),
+  'review.run-too-long': (params, print) => ({
+    what: `${text(params, 'bed')}: ${text(params, 'run')} is ${print.tubing(figure(params, 'lengthM'))} long; with ${print.percent(figure(params, 'wantedRatio'))} uniformity this tubing ${text(params, 'fedAt') === 'one end' ? 'fed at one end ' : ''}runs ${print.tubing(figure(params, 'limitM'))} at the most.`,
+    why: 'The emitters furthest from the tee get less water than the first.',
+    next: 'Let the bed be cut into more loops, feed the run at both ends, or choose tubing of lower flow or wider spacing.',
   }),
   'review.elevation-spread': (params, print) => ({
     what: `Zone ${text(params, 'zone')} spans ${print.length(figure(params, 'spreadM'))} of height; its setting leaves ${print.length(figure(params, 'limitM'))} for that.`,

@@ -275,6 +275,24 @@ describe('a tree with a ring', () => {
   });
 });
 
+test('a loop beyond the limit is told with both lengths and the source of the limit, one within it is not', () => {
+  const input = { ...bedFile('09-strip3x60ft'), layout: 'loop' as const };
+  const lengthM = Math.max(
+    ...layoutBed(input)[0]!.runs.map((run) => (run.role === 'loop' ? run.lengthM : 0)),
+  );
+  expect(lengthM).toBeGreaterThan(30);
+  const said = (maxRunM: number) =>
+    layoutBed({ ...input, maxRunM })
+      .flatMap(({ problems }) => problems)
+      .filter(({ code }) => code === 'layout.run-too-long');
+  expect(said(lengthM + 0.1)).toEqual([]);
+  // A strip of two rows cannot be cut into loops of 1 m.
+  const [long] = said(1);
+  expect(long?.value).toBeGreaterThan(long!.limit!);
+  expect(long?.limit).toBe(1);
+  expect(long?.source?.text).toMatch(/uniformity/);
+});
+
 test('every code routing can say has its words', () => {
   const said = [
     'no-area',

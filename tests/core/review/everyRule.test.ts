@@ -121,6 +121,26 @@ const shaded = (sun: 'full-sun' | 'shade'): ReviewInput => ({
   beds: [bed, { ...bed, id: 'other', name: 'other', choice: { ...bed.choice, sun } }],
 });
 
+const [loop] = served.layout.runs;
+const loopM = loop!.lengthM;
+/** The designer lets loops of this bed be 1 km long. */
+const longAllowed = (runLimitM: number): ReviewInput => ({
+  ...withReviewed({ runLimitM }),
+  plan: { ...plan, beds: { [smallBed.id]: { ...plan.beds[smallBed.id]!, maxRunM: 1000 } } },
+});
+const openRow = (runLimitM: number): ReviewInput =>
+  withReviewed({
+    runLimitM,
+    layout: { ...bed.layout, runs: [{ ...loop!, role: 'single-row', closed: false }] },
+  });
+const edged = (offsetM: number): Plan['beds'] => ({
+  [smallBed.id]: { ...plan.beds[smallBed.id]!, offsetsM: { foundation: offsetM } },
+});
+const onSoil = (offsetM: number, soil: 'loam' | 'clay'): ReviewInput => ({
+  ...withPlan({ beds: edged(offsetM) }),
+  beds: [{ ...bed, choice: { ...bed.choice, soil } }],
+});
+
 /** Rule, an input at which it must speak, and one just the other side of its limit at which it must not. */
 const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][] = [
   [
@@ -172,6 +192,18 @@ const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][]
   ],
   ['backflow-not-chosen', withSourceOf({ backflowId: null }), sound],
   ['backflow-local-code', sound, withSourceOf({ backflowId: null })],
+  // A pressure vacuum breaker 12 in above the highest emitter; the source 2 m above the bed stands higher than that, one 2 m below does not.
+  ['backflow-height', withSourceOf({ elevationM: 2 }), withSourceOf({ elevationM: -2 })],
+  ['backflow-below-highest-emitter', withSourceOf({ elevationM: -2 }), withSourceOf({ elevationM: 2 })],
+  ['locate-before-digging', sound, withSupply({ main: [], zones: [] })],
+  [
+    'utility-crossed',
+    withSupply({ crossings: [{ utilityId: 'gas', at: { x: 0, y: 0 }, pipeId: 'main-1' }] }),
+    sound,
+  ],
+  // Defaults: 12 in from a foundation, 24 in on clay.
+  ['foundation-offset', onSoil(11.9 * 0.0254, 'loam'), onSoil(12 * 0.0254, 'loam')],
+  ['foundation-offset-clay', onSoil(23.9 * 0.0254, 'clay'), onSoil(24 * 0.0254, 'clay')],
   ['recycled-marking', withSourceOf({ water: 'recycled' }), sound],
   ['recycled-cross-connection', withSourceOf({ water: 'recycled' }), sound],
   ['flush-too-slow', withZone(flush({ ok: false })), withZone(flush({ ok: true }))],
@@ -184,6 +216,10 @@ const RULES: readonly [code: string, speaks: ReviewInput, silent: ReviewInput][]
   // 25 psi at the regulator less 10 psi at the emitter: 15 psi, 10.55 m; plain tubing 8 ft.
   ['elevation-spread', withZone(raised(10.6, false)), withZone(raised(10.5, false))],
   ['elevation-spread-plain', withZone(raised(8.1 * FOOT, true)), withZone(raised(7.9 * FOOT, true))],
+  // The loop's own length is the limit's edge where the designer allowed more than was solved for.
+  ['run-too-long', longAllowed(loopM - 0.1), longAllowed(loopM + 0.1)],
+  // A row fed at one end is one leg of a loop: half of the solved length.
+  ['run-too-long', openRow(2 * loopM - 0.2), openRow(2 * loopM + 0.2)],
   ['mixed-zone', shaded('shade'), shaded('full-sun')],
   ['bed-without-zone', withReviewed({ zoneId: null }), sound],
   [
@@ -257,6 +293,23 @@ const SITE_RULES: readonly [string, ReviewInput, ReviewInput][] = [
     planted(BESIDE_ROWS, EMITTER_M - lowM / 2 + 0.01),
   ],
 ];
+
+/** What each reading says where it fits and where it does not is held in fieldReadings.test.ts. */
+const HELD_ELSEWHERE = ['pressure-agrees', 'pressure-differs', 'flow-agrees', 'flow-differs'];
+
+it('no finding of the review is without a case in which it speaks and one in which it is silent', () => {
+  const rules = import.meta.glob<string>('../../../src/core/review/*.ts', {
+    query: '?raw',
+    import: 'default',
+    eager: true,
+  });
+  const coded = Object.values(rules).flatMap((text) =>
+    [...text.matchAll(/'review\.(?!mend-)([a-z-]+)'/g)].map(([, code]) => code!),
+  );
+  const cased = [...RULES, ...SITE_RULES].map(([code]) => code);
+  expect(new Set(coded).size).toBeGreaterThan(40);
+  expect([...new Set(coded)].filter((code) => ![...cased, ...HELD_ELSEWHERE].includes(code))).toEqual([]);
+});
 
 describe('every rule speaks beyond its limit and is silent within it', () => {
   it.each([...RULES, ...SITE_RULES])('review.%s', (name, speaks, silent) => {

@@ -181,6 +181,20 @@ describe('the review', () => {
     expect(review(withEdges, { soil: 'loam' }).codes.has('review.foundation-offset-clay')).toBe(false);
   });
 
+  it('warns of a loop longer than was solved for where the designer allowed it, and its mend takes the solved length', () => {
+    const long: Plan = {
+      ...plainPlan,
+      beds: { [smallBed.id]: { ...plainPlan.beds[smallBed.id]!, maxRunM: 1000 } },
+    };
+    const input = inputFor(long, [servedBed(long, smallBed)]);
+    const found = reviewDesign({ ...input, beds: input.beds.map((bed) => ({ ...bed, runLimitM: 20 })) });
+    const told = found.find(({ code }) => code === 'review.run-too-long');
+    expect(told?.limit).toBe(20);
+    expect(told?.source?.standing).toBe('published');
+    const mended = mend(long, told!);
+    expect(mended.ok && mended.value.plan.beds[smallBed.id]?.maxRunM).toBeNull();
+  });
+
   it('names a crossing of a known buried line with its place', () => {
     const plan: Plan = {
       ...plainPlan,
