@@ -9,7 +9,7 @@ import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
 import { type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
-import { deviceNames } from './names';
+import { deviceLabels } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
 import { devicesOf, spreadDevices } from './water';
@@ -243,9 +243,9 @@ function sleeveNotes(l: Lettering): readonly LabelRequest[] {
     }));
 }
 
-/** A name beside every device; valves carry their zone's number, flush valves their run's mark. */
+/** A name beside every device; valves carry their zone's number, flush valves their run's mark, alone where there are many. */
 function deviceNotes(l: Lettering): readonly LabelRequest[] {
-  const names = deviceNames(l.design);
+  const names = deviceLabels(l.design);
   const at = spreadDevices(l.design.supply, l.view);
   return devicesOf(l.design.supply).map((device) => {
     const isValve = device.kind === 'valve-assembly';

@@ -19,6 +19,8 @@ export interface PageLayout {
   readonly largestType: number;
   /** The smallest it may be set in to save pages; 1, the plan's own, unless said. */
   readonly leastType?: number;
+  /** True: columns are filled one after the other to the end, as strips that are read folded. */
+  readonly fillsColumns?: boolean;
 }
 
 const MOST_PAGES = 200;
@@ -70,7 +72,7 @@ function levelled(page: Page, columns: readonly PaperRect[], type: number): Page
 
 /**
  * Pages of flowing tables on one paper: as few as the smallest type gives, in the largest type that needs no more of
- * them, the columns of the last page level.
+ * them, the columns of the last page level unless the layout fills them.
  */
 export function flowPages(
   key: string,
@@ -88,7 +90,7 @@ export function flowPages(
     type = Math.max(leastType, type - TYPE_STEP);
     pages = type === leastType ? smallest : pagesAt(set, columnsAt(layout.columns, type));
   }
-  const last = pages.length - 1;
+  const last = layout.fillsColumns ? -1 : pages.length - 1;
   return pages.map((page, i) => ({
     key: `${key}-${i + 1}`,
     title,

@@ -1,4 +1,6 @@
 import type { Design } from '../design';
+import { distanceM, type PlanPoint } from '../geometry';
+import type { Device } from '../supply';
 import { drawingWords as words } from '../words';
 import { markedRuns } from './figures';
 import { devicesOf } from './water';
@@ -21,8 +23,19 @@ export function flushMark(design: Design, runId: string): string {
   return '';
 }
 
-/** More flush valves than this are named shortly: the legend says what the symbol is. */
-const MOST_FLUSH_IN_FULL = 8;
+const SAME_PLACE_M = 0.01;
+
+const isAt = (a: PlanPoint, b: PlanPoint): boolean => distanceM(a, b) < SAME_PLACE_M;
+
+/** The mark of the run that a flush valve ends: the layout's own valve of that place, else the one the zone flushes there. */
+function flushMarkAt(design: Design, valve: Device): string {
+  const join = design.beds
+    .flatMap((bed) => bed.layout.joins)
+    .find((each) => each.fitting === 'flush-valve' && isAt(each, valve.at));
+  const zone = design.supply.zones.find((each) => each.id === valve.zoneId);
+  const runId = join?.runIds[0] ?? zone?.flush.find((flush) => isAt(flush.at, valve.at))?.runId;
+  return runId === undefined ? '' : flushMark(design, runId);
+}
 
 /** Which of several a drain of a zone is, from 1 on; null where it is the only one. */
 function orderInZone(drains: Design['supply']['zones'][number]['drains'], id: string): number | null {
@@ -33,7 +46,6 @@ function orderInZone(drains: Design['supply']['zones'][number]['drains'], id: st
 export function deviceNames(design: Design): PrintedNames {
   const devices = devicesOf(design.supply);
   const zones = new Map(design.supply.zones.map((zone) => [zone.id, zone]));
-  const isMany = devices.filter((device) => device.kind === 'flush-valve').length > MOST_FLUSH_IN_FULL;
   const reliefs = devices.filter((device) => device.kind === 'air-relief');
   return Object.fromEntries(
     devices.map((device) => {
@@ -43,15 +55,28 @@ export function deviceNames(design: Design): PrintedNames {
         return [device.id, words.drainOf(zone.number, orderInZone(zone.drains, device.id))];
       if (device.kind === 'air-relief' && reliefs.length > 1)
         return [device.id, words.airReliefOf(reliefs.indexOf(device) + 1)];
-      const flush =
-        device.kind === 'flush-valve'
-          ? zone?.flush.find((f) => Math.hypot(f.at.x - device.at.x, f.at.y - device.at.y) < 0.01)
-          : undefined;
-      const mark = flush ? flushMark(design, flush.runId) : '';
-      if (mark === '') return [device.id, words.devices[device.kind]];
-      return [device.id, isMany ? words.flushOfMany(mark) : words.flushValveOf(mark)];
+      const mark = device.kind === 'flush-valve' ? flushMarkAt(design, device) : '';
+      return [device.id, mark === '' ? words.devices[device.kind] : words.flushValveOf(mark)];
     }),
   );
+}
+
+/** More flush valves than this are lettered with their run's mark alone: the legend says once what the symbol and its mark are. */
+const MOST_FLUSH_IN_FULL = 8;
+
+/** True where a plan has so many flush valves that each is lettered with its run's mark alone. */
+export const marksFlushShortly = (design: Design): boolean =>
+  devicesOf(design.supply).filter((device) => device.kind === 'flush-valve').length > MOST_FLUSH_IN_FULL;
+
+/** What is lettered beside each device on the plan: its name, or the run's mark alone of one flush valve among many. */
+export function deviceLabels(design: Design): PrintedNames {
+  const names = deviceNames(design);
+  if (!marksFlushShortly(design)) return names;
+  const marks = devicesOf(design.supply).flatMap((device): readonly (readonly [string, string])[] => {
+    const mark = device.kind === 'flush-valve' ? flushMarkAt(design, device) : '';
+    return mark === '' ? [] : [[device.id, mark]];
+  });
+  return { ...names, ...Object.fromEntries(marks) };
 }
 
 /** Every name a sheet prints. */

@@ -107,7 +107,6 @@ export const drawingWords = {
   plainOf: (mark: string) => `plain tubing of bed ${mark}`,
   airReliefOf: (n: number) => `Air relief ${n}`,
   drainOf: (zone: number, n: number | null) => `Drain point, zone ${zone}${n === null ? '' : `, no. ${n}`}`,
-  flushOfMany: (mark: string) => `Flush ${mark}`,
   flushValveOf: (mark: string) => `Flush valve ${mark}, in box`,
   valveOf: (zone: number) => `Valve box V${zone}`,
   flushOf: (bed: string, mark: string) => `${bed}, flush valve ${mark}`.trim(),

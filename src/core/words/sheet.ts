@@ -97,6 +97,7 @@ export const sheetText = {
     'Cut in this order, from the left. The waste is in the lengths; keep 1 ft more at each tee until it is made. A splice falls where a bar says so.',
   cutPiece: (mark: string, length: string, spliced: boolean) =>
     `${mark} ${length}${spliced ? ', splice' : ''}`,
+  cutPieces: (count: number, piece: string) => (count === 1 ? piece : `${count} × ${piece}`),
   plainPiece: (bed: string) => `${bed} plain`,
   leftOver: (length: string) => `${length} left`,
   roll: (n: number) => `Roll ${n}`,
@@ -187,6 +188,7 @@ export const sheetText = {
     plant: 'Root ball',
     flow: 'Water runs this way',
     fixed: 'Fixed point for tapes',
+    'flush-of-run': 'Flush valve in box, of run A1',
   },
   legendTicks: 'Ticks stand on the left bank as water runs; they change side where the two flows meet.',
   legendNoTicks: 'Emitter ticks are left out at this scale.',

@@ -43,7 +43,7 @@ export function layLayout(paper: Paper): {
   const { frame } = tableFrame(paper);
   const columns = stripsOf(frame.field);
   return {
-    layout: { frame, columns, largestType: STRIP_TYPE, leastType: STRIP_TYPE },
+    layout: { frame, columns, largestType: STRIP_TYPE, leastType: STRIP_TYPE, fillsColumns: true },
     folds: foldItems(columns),
   };
 }

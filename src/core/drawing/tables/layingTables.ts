@@ -75,6 +75,32 @@ const cutMarks = (design: Design): ReadonlyMap<string, string> =>
     ...runFigures(design).map((r): readonly [string, string] => [r.run.id, r.mark]),
   ]);
 
+type Cut = Design['takeoff']['cuts'][number];
+type BarPiece = Pick<Cut, 'lengthM' | 'spliceAtEnd'> & { readonly mark: string };
+
+/** Narrower than this a piece of a bar is all outline, mm. */
+const LEAST_PIECE_MM = 1.5;
+
+/** Pieces as a bar shows them: neighbours of one mark too short to be told apart are one piece; the words below list each. */
+function barPieces(
+  cuts: readonly Cut[],
+  marks: ReadonlyMap<string, string>,
+  mmPerM: number,
+): readonly BarPiece[] {
+  const pieces: BarPiece[] = [];
+  let joinsLast = false;
+  for (const cut of cuts) {
+    const mark = marks.get(cut.runId) ?? '';
+    const isShort = cut.lengthM * mmPerM < LEAST_PIECE_MM;
+    const last = pieces[pieces.length - 1];
+    if (last && isShort && joinsLast && last.mark === mark)
+      pieces[pieces.length - 1] = { ...last, lengthM: last.lengthM + cut.lengthM };
+    else pieces.push({ mark, lengthM: cut.lengthM, spliceAtEnd: cut.spliceAtEnd });
+    joinsLast = isShort && !cut.spliceAtEnd;
+  }
+  return pieces;
+}
+
 /** Rolls as bars to one scale, in the order to cut, each piece with its run and length. */
 export function cutBlock(design: Design, print: Printer): Block {
   const mark = { layer: 'tables' };
@@ -90,10 +116,10 @@ export function cutBlock(design: Design, print: Printer): Block {
         (cut) => cut.rollNumber === roll.number && cut.driplineId === roll.driplineId,
       );
       let at = x + left;
-      const drawn = pieces.flatMap((cut) => {
+      const drawn = barPieces(pieces, marks, perM).flatMap((cut) => {
         const wide = cut.lengthM * perM;
-        const text = words.cutPiece(marks.get(cut.runId) ?? '', print.tubing(cut.lengthM), cut.spliceAtEnd);
-        const short = marks.get(cut.runId) ?? '';
+        const text = words.cutPiece(cut.mark, print.tubing(cut.lengthM), cut.spliceAtEnd);
+        const short = cut.mark;
         const shown = [text, short].find((t) => measureText(t, 'narrow', SIZE.note) < wide - 1.2);
         const middle = at + wide / 2;
         const items = [
@@ -151,7 +177,7 @@ export function cutBlock(design: Design, print: Printer): Block {
   };
 }
 
-/** The same cuts in words, so that short pieces are not lost in a bar. */
+/** The same cuts in words, so that short pieces are not lost in a bar; pieces alike that follow each other are counted. */
 function cutLines(
   design: Design,
   roll: Design['takeoff']['rolls'][number],
@@ -164,9 +190,14 @@ function cutLines(
     .map((cut) =>
       words.cutPiece(marks.get(cut.runId) ?? cut.runId, print.tubing(cut.lengthM), cut.spliceAtEnd),
     );
+  const told = pieces.flatMap((piece, i) => {
+    if (piece === pieces[i - 1]) return [];
+    const next = pieces.findIndex((other, k) => k > i && other !== piece);
+    return words.cutPieces((next < 0 ? pieces.length : next) - i, piece);
+  });
   return paragraphParts(
     { layer: 'tables' },
-    `${words.roll(roll.number)}: ${pieces.join(' · ')}`,
+    `${words.roll(roll.number)}: ${told.join(' · ')}`,
     widthMm,
     'narrow',
     0,

@@ -3,6 +3,7 @@ import type { PaperPoint } from '../../geometry';
 import { drawingWords, sheetText as words } from '../../words';
 import { type Block, LINE_MM, type Part, paragraphParts } from '../blocks';
 import { hollowItems, sleeveItems } from '../lineTypes';
+import { marksFlushShortly } from '../names';
 import { pathItem, polylineSteps, rectSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { runMarkItems, type SymbolKey, symbolItems } from '../symbols';
 import type { DrawingItem, PathStep } from '../types';
@@ -104,6 +105,10 @@ const LINES: Partial<Record<LegendKey, (x: number, y: number) => readonly Drawin
       },
     ),
   ],
+  'flush-of-run': (x, y) => [
+    ...symbolItems(MARK, 'flush-valve', { x: x + 6, y }, 3.4),
+    textItem(MARK, { x: x + 8.6, y: y + 0.8 }, 'A1', { sizeMm: SIZE.note }),
+  ],
   'run-mark': (x, y) => runMarkItems(MARK, { x: x + 2.6, y }, 'A1', 6.6),
 };
 
@@ -140,7 +145,11 @@ function entries(design: Design, tiled: boolean): readonly Entry[] {
   ];
   const kinds = [...new Set(devicesOf(supply).map((d) => d.kind))];
   const symbols: readonly Entry[] = [
-    ...kinds.map((kind) => ({ text: drawingWords.devices[kind], draw: symbol(kind) })),
+    ...kinds.map((kind) =>
+      kind === 'flush-valve' && marksFlushShortly(design)
+        ? lineEntry('flush-of-run')
+        : { text: drawingWords.devices[kind], draw: symbol(kind) },
+    ),
     ...(design.beds.some((b) => b.layout.status === 'routed')
       ? [{ text: words.legend['stub-up'], draw: symbol('stub-up') }]
       : []),

@@ -54,7 +54,7 @@ export function peakMonth(design: Design): number {
   return most > 0 ? minutes.indexOf(most) : 6;
 }
 
-/** Assembly, station, tubing and run time of each zone. Stations are wired in the order of the zones. */
+/** Assembly, station, tubing and run time of each zone; of a bed that several zones share, each zone's own runs. Stations are wired in the order of the zones. */
 export function assemblyBlock(design: Design, print: Printer): Block {
   const { heads } = words;
   const peak = peakMonth(design);
@@ -74,11 +74,10 @@ export function assemblyBlock(design: Design, print: Printer): Block {
     ],
     rows: byNumber(design.supply.zones).map((zone) => {
       const beds = bedsOfZone(design, zone);
-      const lengthM = beds.reduce(
-        (sum, bed) =>
-          sum + bed.layout.runs.reduce((s, run) => s + (run.emittersM.length > 0 ? run.lengthM : 0), 0),
-        0,
-      );
+      const own = new Set(zone.emitters.runIds);
+      const lengthM = beds
+        .flatMap((bed) => bed.layout.runs)
+        .reduce((sum, run) => sum + (run.emittersM.length > 0 && own.has(run.id) ? run.lengthM : 0), 0);
       const spacings = [
         ...new Set(
           beds.map(
