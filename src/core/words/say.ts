@@ -67,15 +67,16 @@ export function sentenceOf(code: string): Sentences[string] | null {
   return null;
 }
 
-/** What problems call the beds they are about. */
-const BED_PARAMS = ['bed', 'bedName', 'beds'] as const;
+/** What problems call the beds and runs they are about. */
+const NAMED_PARAMS = ['bed', 'bedName', 'beds', 'run'] as const;
 
-/** A bed without a name of its own is told by its id; where the caller knows what a person calls it, that is said. */
+/** A run, and a bed without a name of its own, is told by its id; where the caller knows what a person calls it, that is said. */
 function withNames(params: Problem['params'], names: Readonly<Record<string, string>>): Problem['params'] {
   const nameOf = (id: string): string => (Object.hasOwn(names, id) ? (names[id] ?? id) : id);
-  const said = BED_PARAMS.flatMap((key) => {
+  const said = NAMED_PARAMS.flatMap((key): readonly (readonly [string, string | readonly string[]])[] => {
     const value = params[key];
-    return typeof value === 'string' ? [[key, value.split(', ').map(nameOf).join(', ')] as const] : [];
+    if (typeof value === 'string') return [[key, value.split(', ').map(nameOf).join(', ')]];
+    return value === undefined || typeof value === 'number' ? [] : [[key, value.map(nameOf)]];
   });
   return said.length === 0 ? params : { ...params, ...Object.fromEntries(said) };
 }

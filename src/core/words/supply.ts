@@ -1,3 +1,5 @@
+import type { Printer } from '../units';
+import { hydraulicsSentences } from './hydraulics';
 import { PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from './soilwater';
 import { figure, type Sentences, text } from './types';
 
@@ -20,6 +22,21 @@ const kindOfBed = (params: Params): string =>
     SUN_NAMES[text(params, 'sun')],
     SOIL_NAMES[text(params, 'soil')],
   ].join(', ');
+
+/** A zone by its number, as its valve is marked: a zone's id is that number with a word before it. */
+const zoneOf = (params: Params): string => `zone ${text(params, 'zone').replace(/^zone-/, '')}`;
+
+/** What is wrong with a network, each fault once; a part is not told by the solver's own name for it, which stands nowhere on a plan. */
+const faultsOf = (params: Params, print: Printer): string => {
+  const codes = new Set(
+    text(params, 'issues')
+      .split(', ')
+      .map((issue) => issue.split(' ')[0] ?? ''),
+  );
+  return [...codes]
+    .flatMap((code) => hydraulicsSentences[code]?.({ id: 'one of its parts' }, print).what ?? [])
+    .join(' ');
+};
 
 /** What a person reads of zones, routing and the source. */
 export const supplySentences: Sentences = {
@@ -108,7 +125,7 @@ export const supplySentences: Sentences = {
     next: 'Split the zone; so large a one is hard to keep even and to mend.',
   }),
   'supply.no-way-to-assembly': (params) => ({
-    what: `No trench reaches the valve assembly of ${text(params, 'zone')} from the connection.`,
+    what: `No trench reaches the valve assembly of ${zoneOf(params)} from the connection.`,
     why: 'Its main is not drawn and its length is not counted.',
     next: 'Draw the main by hand, or move the assembly.',
   }),
@@ -117,13 +134,13 @@ export const supplySentences: Sentences = {
     why: 'It is computed as if a straight piece tied it to the stub-up, which nobody will lay.',
     next: 'Route the bed again, or join the piece by hand.',
   }),
-  'supply.zone-refused': (params) => ({
-    what: `Zone ${text(params, 'zone')} cannot be solved: ${text(params, 'issues')}.`,
+  'supply.zone-refused': (params, print) => ({
+    what: `The pressures of ${zoneOf(params)} cannot be solved: ${faultsOf(params, print)}`.trim(),
     why: 'No pressure of this zone can be trusted.',
     next: 'Mend what is named, then look at the zone again.',
   }),
   'supply.zone-not-settled': (params) => ({
-    what: `The pressures of ${text(params, 'zone')} did not settle in ${figure(params, 'iterationCount')} steps; worst at ${text(params, 'node')}.`,
+    what: `The pressures of ${zoneOf(params)} did not settle in ${figure(params, 'iterationCount')} steps.`,
     why: 'Its figures are the last step, not a result.',
     next: 'Check the source, the valve setting and the heights of this zone.',
   }),
