@@ -1,9 +1,10 @@
 import type { MultiPolygon, Polygon } from '../geometry';
 import { centreRowSketch } from './centreRowLoop';
-import { contourSketch } from './contour';
+import { byFitness } from './choosing';
+import { contourSketch, ribbonSketch } from './contour';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { followedLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
+import { closerLoop, followedLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
 import type { Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
@@ -13,6 +14,9 @@ import type { LayoutInput, LayoutKind } from './types';
 /** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
 const DRY_RATIO = 0.995;
 const DRY_GAP_ROWS = 0.8;
+
+/** Rows are tried closer too where the widest gap is more than this many row spacings. */
+const WIDE_GAP_ROWS = 0.7;
 
 /** A preview that waters less than this is tried with spurs. */
 const BARE_RATIO = 0.97;
@@ -53,7 +57,9 @@ export function candidatesFor(
   const laterals = wantsMore(input, 'laterals')
     ? lateralSketches(piece, input, input.rowSpacingM, directionRad)
     : [];
-  const contour = wantsMore(input, 'contour') ? contourSketch(piece, input, input.rowSpacingM) : null;
+  const contours = wantsMore(input, 'contour')
+    ? [contourSketch(piece, input, input.rowSpacingM), ribbonSketch(piece, input, input.rowSpacingM)]
+    : [];
   const centreRows = wantsMore(input, 'loop-centre-row')
     ? [directionRad, (directionRad + Math.PI / 2) % Math.PI].flatMap((angleRad, index) => {
         const isAsked = index === 0 || (input.rowDirectionRad === null && input.slope === null);
@@ -65,10 +71,11 @@ export function candidatesFor(
     ...strips,
     ...loops.sketches,
     ...centreRows,
-    ...(contour ? [contour] : []),
+    ...contours.filter((sketch) => sketch !== null),
     ...laterals,
   ];
-  const judged = judgeAll(sketches, piece, input, ground);
+  const asAsked = judgeAll(sketches, piece, input, ground);
+  const judged = [...asAsked, ...closerRows(asAsked, piece, input, ground)];
   const bestRatio = bestCoverage(judged);
   if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
   const others =
@@ -77,6 +84,25 @@ export function candidatesFor(
   const whole = isRescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
   const lastResort = whole ? [judgeMended(whole, piece, input, ground)] : [];
   return { judged: [...judged, ...others, ...lastResort], refused: loops.refused ?? null };
+}
+
+/**
+ * Where the fittest loop leaves a little dry between its bends and the edge, the same loop with rows somewhat closer: tubing that
+ * costs less than dry corners do.
+ */
+function closerRows(
+  judged: readonly Judged[],
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+): Judged[] {
+  if (input.quality === 'preview') return [];
+  const fittest = byFitness(judged)[0];
+  if (!fittest?.alternative.valid || fittest.alternative.layout !== 'loop') return [];
+  const { coveredRatio, maxGapM } = fittest.alternative.coverage;
+  if (coveredRatio >= DRY_RATIO && maxGapM <= WIDE_GAP_ROWS * input.rowSpacingM) return [];
+  const closer = closerLoop(piece, input, fittest.alternative.directionRad);
+  return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }
 
 /** While something is dragged: the loop taken last, laid again, where it passes and waters the ground well; else null. */

@@ -29,6 +29,8 @@ import type { LayoutInput } from './types';
 /** Outlines whose long straight edges make up more than this share of them are better served by straight rows. */
 const MOST_STRAIGHT_RATIO = 0.4;
 const MOST_RINGS = 40;
+/** Ground no wider, from its middle to its edge, than this many row spacings is a ribbon. */
+const WIDEST_RIBBON_ROWS = 3;
 /** Places tried for one slot before a ring is given up. */
 const MOST_TRIES = 30;
 
@@ -38,14 +40,39 @@ const MOST_TRIES = 30;
  * outline is mostly curved; null elsewhere, and where some ring cannot be joined.
  */
 export function contourSketch(ground: Polygon, input: LayoutInput, rowSpacingM: number): Sketch | null {
-  if (ground.holes.length > 0 || straightRatio(ground.outer, rowSpacingM) > MOST_STRAIGHT_RATIO) return null;
+  if (!isCurvy(ground, rowSpacingM)) return null;
   const leastM = leastSeparationM(rowSpacingM, input.bendRadiusM);
   const halfM = halfWidthM(ground);
   const rings = Math.ceil((halfM - COVERED_RATIO * rowSpacingM) / rowSpacingM) + 1;
-  if (rings < 2 || rings > MOST_RINGS) return null;
   const inmostM = halfM - (rings - 1) * rowSpacingM;
   const stepM = inmostM >= 0.55 * leastM ? rowSpacingM : (halfM - 0.55 * leastM) / (rings - 1);
-  if (stepM < leastM) return null;
+  return ringsSketch('contour', ground, input, rings, stepM, leastM);
+}
+
+/**
+ * The same along a narrow ribbon, its width shared out evenly: as many rings as keep the rows no wider than asked, the two rows
+ * down the middle as far apart as all others. Null on wider ground, where an even share saves nothing.
+ */
+export function ribbonSketch(ground: Polygon, input: LayoutInput, rowSpacingM: number): Sketch | null {
+  const halfM = halfWidthM(ground);
+  if (halfM > WIDEST_RIBBON_ROWS * rowSpacingM || !isCurvy(ground, rowSpacingM)) return null;
+  const rings = Math.ceil(halfM / rowSpacingM + 0.5 - 1e-6);
+  const leastM = leastSeparationM(rowSpacingM, input.bendRadiusM);
+  return ringsSketch('contour-even', ground, input, rings, halfM / (rings - 0.5), leastM);
+}
+
+const isCurvy = (ground: Polygon, rowSpacingM: number): boolean =>
+  ground.holes.length === 0 && straightRatio(ground.outer, rowSpacingM) <= MOST_STRAIGHT_RATIO;
+
+function ringsSketch(
+  key: string,
+  ground: Polygon,
+  input: LayoutInput,
+  rings: number,
+  stepM: number,
+  leastM: number,
+): Sketch | null {
+  if (rings < 2 || rings > MOST_RINGS || stepM < leastM) return null;
   const levels = insets(ground, stepM, rings, leastM);
   const outline = joinLevels(levels, stepM, input);
   if (!outline) return null;
@@ -55,7 +82,7 @@ export function contourSketch(ground: Polygon, input: LayoutInput, rowSpacingM: 
     layout: 'contour',
     rowSpacingM: stepM,
     directionRad: 0,
-    key: 'contour',
+    key,
     circuits: [
       {
         runs: [{ key: 'loop', role: 'loop', closed: true, path: closeRing(simplifyRing(rounded, 0.001)) }],

@@ -25,8 +25,11 @@ const MOST_AREA_OTHER_WAYS_M2 = 400;
 
 const STRETCHED = 'loop-stretched';
 const ACROSS = 'loop-across';
+const CLOSER = 'loop-closer';
+/** Rows this share of the wanted spacing apart wet what their bends leave dry beside a slanted edge (tried on 73 beds; ours). */
+const CLOSER_RATIO = 0.94;
 /** Sketches of one plain loop, that can be laid again by what the router remembers. */
-const FOLLOWED_KEYS: ReadonlySet<string> = new Set(['loop', STRETCHED, ACROSS]);
+const FOLLOWED_KEYS: ReadonlySet<string> = new Set(['loop', STRETCHED, ACROSS, CLOSER]);
 
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
@@ -82,10 +85,24 @@ export function followedLoop(ground: Polygon, input: LayoutInput): Sketch | null
   if (previous?.topology === undefined || !FOLLOWED_KEYS.has(previous.key)) return null;
   if (maxRunM !== null && expectedLengthM(ground, input) > maxRunM) return null;
   const stretchRatio = previous.key === STRETCHED ? input.rowStretchRatio : 0;
-  const found = routeGround(ground, input, stretchRatio, input.rowDirectionRad, 'following');
+  const asked = previous.key === CLOSER ? closerInput(input) : input;
+  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
+  const found = routeGround(ground, asked, stretchRatio, input.rowDirectionRad, 'following', leastM);
   const isTooLong = found.loops.some((loop) => maxRunM !== null && loop.lengthM > maxRunM);
   return found.loops.length === 0 || isTooLong ? null : sketchOf(previous.key, found);
 }
+
+/** The loop, or the loops of one comb, with rows somewhat closer than asked along a direction; null where there is none. */
+export function closerLoop(ground: Polygon, input: LayoutInput, directionRad: number): Sketch | null {
+  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
+  const found = routeGround(ground, closerInput(input), 0, directionRad, 'quick', leastM);
+  return found.loops.length > 0 ? sketchOf(CLOSER, found) : null;
+}
+
+const closerInput = (input: LayoutInput): LayoutInput => ({
+  ...input,
+  rowSpacingM: CLOSER_RATIO * input.rowSpacingM,
+});
 
 /** One loop longer than the limit, on small ground: the last resort where no fields can be laid. */
 export function wholeLoop(ground: Polygon, input: LayoutInput): Sketch | null {

@@ -167,7 +167,7 @@ function rejoin(
   if (pieces.length === 0) return null;
   const keepsAll = (joined: Ring): boolean => {
     const shaped = shapeOutline(joined, ground, request.bendRadiusM, request.minSeparationM);
-    return shaped !== null && shaped.lost.every((piece) => ringAreaM2(piece) < leastM2);
+    return shaped?.lost.every((piece) => ringAreaM2(piece) < leastM2) ?? false;
   };
   const rejoined = joinOutlines(
     [...torn.rings, ...pieces],
