@@ -1,7 +1,7 @@
 import { type ReactElement, useState } from 'react';
 import type { Plan } from '../../core/plan';
 import { CLIMATE_TABLES, climateTableFor, computeReferenceEt } from '../../core/soilwater';
-import { MONTHS } from '../../core/words';
+import { MONTHS, saySource } from '../../core/words';
 import { edit } from '../state/edit';
 import { usePrinter } from '../state/units';
 import { ChoiceField } from './ChoiceField';
@@ -33,7 +33,12 @@ export function ClimateFields({ climate }: { readonly climate: Climate }): React
         onChoose={(key) => {
           const table = CLIMATE_TABLES.find((one) => one.key === key);
           if (table)
-            setClimate({ ...climate, place: table.place, referenceEtM: null, source: table.source.text });
+            setClimate({
+              ...climate,
+              place: table.place,
+              referenceEtM: null,
+              source: saySource(table.source),
+            });
         }}
       />
       <TextField label="Place" value={climate.place} onSet={(place) => setClimate({ ...climate, place })} />

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { COMMAND_NAMES, type CommandName } from '../../core/plan';
 import type { Mend, Printer, Problem } from '../../core/units';
-import { sayProblem, sentenceOf } from '../../core/words';
+import { sayProblem, saySource, sentenceOf } from '../../core/words';
 import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
 import { PartSymbol } from '../look/PartSymbol';
 import { useDesk } from '../state/desk';
@@ -36,7 +36,7 @@ export function Finding({ finding }: { readonly finding: Problem }): ReactElemen
         {limit === '' ? null : <Row name="Limit">{limit}</Row>}
         <Row name="Why">{said.why}</Row>
         <Row name="Next">{said.next}</Row>
-        <Row name="Source">{finding.source?.text ?? ''}</Row>
+        <Row name="Source">{finding.source ? saySource(finding.source) : ''}</Row>
       </dl>
       {(finding.mends ?? []).map((mend) => (
         <MendLine key={mend.words + mend.command} mend={mend} printer={printer} />

@@ -1,12 +1,16 @@
 import type { ReactElement } from 'react';
+import type { Catalog } from '../../core/catalog';
 import type { Traced } from '../../core/units';
+import { saySource } from '../../core/words';
 import { TRACE_NAMES } from '../reasons';
+import { useDesk } from '../state/desk';
 import { sayFigure } from '../state/figure';
 import { usePrinter } from '../state/units';
 
 /** A figure that answers why: its formula, what went in, and where that comes from. */
 export function Why({ trace }: { readonly trace: Traced }): ReactElement {
   const printer = usePrinter();
+  const catalog = useDesk((state) => state.design?.catalog ?? null);
   return (
     <details className="why">
       <summary>
@@ -18,13 +22,19 @@ export function Why({ trace }: { readonly trace: Traced }): ReactElement {
         {trace.inputs.map((input) => (
           <li key={input.name}>
             {input.name}: {sayFigure(input.quantity.value, input.quantity.unit, printer)}
-            {input.from ? <span className="aside"> {input.from}</span> : null}
+            {input.from ? <span className="aside"> {fromOf(input.from, catalog)}</span> : null}
           </li>
         ))}
       </ul>
-      <p className="aside">{trace.source.text}</p>
+      <p className="aside">{saySource(trace.source)}</p>
     </details>
   );
+}
+
+/** Where an input is from: a part of the catalogue by its name, and how its figures stand; else as it is told. */
+function fromOf(from: string, catalog: Catalog | null): string {
+  const part = catalog?.driplines.find(({ id }) => id === from);
+  return part ? `${part.name}: ${saySource(part.source)}` : from;
 }
 
 /** "soilwater.row-spacing" reads "row spacing". */

@@ -15,6 +15,7 @@ import { type BarePage, finishPages, LAYERS } from './sheetSet';
 import { tableBlock } from './table';
 import { calendarBlock } from './tables/cardBlocks';
 import { checkerBlock } from './tables/noteBlocks';
+import { partSourceBlock } from './tables/partSources';
 import { wrapText } from './text';
 import type { DrawingList } from './types';
 
@@ -32,7 +33,7 @@ function tracePart(trace: Traced, widthMm: number, print: Printer, names: Printe
   const left = widthMm - 4;
   const formula = wrapText(trace.formula, 'narrow', SIZE.note, left);
   const given = inputs === '' ? [] : wrapText(inputs, 'narrow', SIZE.note, left);
-  const source = wrapText(words.source(trace.source.text, trace.source.standing), 'narrow', SIZE.small, left);
+  const source = wrapText(words.source(trace.source), 'narrow', SIZE.small, left);
   const lines = [
     ...formula.map((text) => ({ text, sizeMm: SIZE.note, ink: 'ink' as const })),
     ...given.map((text) => ({ text, sizeMm: SIZE.note, ink: 'ink-2' as const })),
@@ -155,7 +156,7 @@ function assumptionBlock(design: Design, print: Printer, names: PrintedNames): B
     columns: [{ title: '' }, { title: words.heads.what }],
     rows: design.findings.map((finding) => {
       const said = sayFinding(finding, print, names);
-      const source = finding.source ? words.source(finding.source.text, finding.source.standing) : '';
+      const source = finding.source ? words.source(finding.source) : '';
       return [finding.severity, `${said.what} ${source}`.trim()];
     }),
   });
@@ -274,6 +275,7 @@ export function drawCalculations(design: Design): DrawingList {
         ...design.beds
           .filter((bed) => bed.layout.status === 'routed')
           .map((bed) => sectionBlock(bed, print.small)),
+        partSourceBlock(design),
         assumptionBlock(design, print, names),
       ],
       paper,

@@ -3,7 +3,7 @@ import type { PlanPoint } from '../geometry';
 import type { Alternative, Run } from '../layout';
 import type { Zone } from '../supply';
 import { type Problem, printer } from '../units';
-import { sayProblem } from '../words';
+import { sayProblem, saySource } from '../words';
 import { scheduleJson, waterBudgetJson } from './designWater';
 import { withFixedDigits } from './fixedDigits';
 
@@ -54,7 +54,7 @@ function problemOf(problem: Problem, names: Readonly<Record<string, string>>, de
     value: problem.value ?? null,
     limit: problem.limit ?? null,
     unit: problem.unit ?? null,
-    source: problem.source?.text ?? null,
+    source: problem.source ? saySource(problem.source) : null,
   };
 }
 

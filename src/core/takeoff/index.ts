@@ -1,3 +1,4 @@
+export { labourSource } from './labour';
 export {
   type FixedSpot,
   type LayMove,
@@ -11,7 +12,7 @@ export {
   type SpotPair,
 } from './layScript';
 export { type OrderRow, supplierOrder } from './order';
-export { stapleSpacingM } from './staples';
+export { stapleSource, stapleSpacingM } from './staples';
 export { type TakeoffInput, takeOff } from './takeOff';
 export type { CountedBed } from './tubing';
 export * from './types';

@@ -1,6 +1,6 @@
-import { type SettingKey, setting } from '../catalog';
+import { type SettingKey, setting, settingSource } from '../catalog';
 import type { Plan } from '../plan';
-import type { SiUnit } from '../units';
+import type { SiUnit, Source } from '../units';
 import type { Takeoff } from './types';
 
 /** What a crew does, counted. */
@@ -35,4 +35,11 @@ export function labourOf(work: Work, settings: Plan['settings']): Takeoff['labou
     const rate = setting(settings, key);
     return { task, hours: work[of] * rate, quantity: work[of], unit, rate };
   });
+}
+
+/** Where the hours for one unit of a task come from. Fails: throws for a task there is none of. */
+export function labourSource(task: string, settings: Plan['settings']): Source {
+  const row = TASKS.find(([name]) => name === task);
+  if (!row) throw new Error(`no task is called ${task}`);
+  return settingSource(settings, row[3]);
 }

@@ -1,6 +1,7 @@
-import { setting } from '../catalog';
+import { type SettingKey, setting, settingSource } from '../catalog';
 import type { BedLayout } from '../layout';
 import type { Plan } from '../plan';
+import type { Source } from '../units';
 
 const LOOSE: ReadonlySet<string> = new Set(['sand', 'loamy-sand']);
 const FIRM: ReadonlySet<string> = new Set(['clay', 'silty-clay', 'sandy-clay']);
@@ -9,11 +10,18 @@ const AT_A_TURN = 2;
 /** Twice as many on slopes. Common practice, no source. */
 const ON_A_SLOPE = 2;
 
-/** Farthest apart staples may stand in this soil, metres. */
-export function stapleSpacingM(soil: string, settings: Plan['settings']): number {
+function governing(soil: string, settings: Plan['settings']): SettingKey {
   const key = LOOSE.has(soil) ? 'stapleSandM' : FIRM.has(soil) ? 'stapleClayM' : 'stapleLoamM';
-  return Math.min(setting(settings, key), setting(settings, 'stapleWidestM'));
+  return setting(settings, key) <= setting(settings, 'stapleWidestM') ? key : 'stapleWidestM';
 }
+
+/** Farthest apart staples may stand in this soil, metres. */
+export const stapleSpacingM = (soil: string, settings: Plan['settings']): number =>
+  setting(settings, governing(soil, settings));
+
+/** Where that distance comes from. */
+export const stapleSource = (soil: string, settings: Plan['settings']): Source =>
+  settingSource(settings, governing(soil, settings));
 
 /**
  * Staples of one bed: along every run by soil, one each side of every turn and every join, doubled along slopes.

@@ -1,4 +1,6 @@
+import type { Source } from '../units';
 import { soilwaterFigureNames } from './soilwater';
+import { saySource } from './source';
 
 /** Names of figures that other rooms trace. */
 const NAMES: Readonly<Record<string, string>> = {
@@ -23,17 +25,19 @@ export const calculationText = {
   bed: (mark: string, name: string) => (name === `Bed ${mark}` ? name : `Bed ${mark}, ${name}`),
   zone: (number: number) => `Zone ${number}`,
   calendar: 'Calendar',
+  parts: 'Parts, and where their figures are from',
   budget: 'Water budget',
   budgetTotals: 'Allowance and use',
   measured: 'Measured at the source',
   assumptions: 'Findings and assumptions',
   uniformity: 'Pressure and uniformity, by zone',
-  source: (text: string, standing: string) =>
-    `Source: ${text}${standing === 'published' || text.includes(standing) ? '' : ` (${standing})`}`,
+  source: (source: Source) => `Source: ${saySource(source)}`,
   from: (value: string, from: string) => `${value} (${from})`,
   limit: (value: string, limit: string) => `found ${value}, limit ${limit}`,
   notMeasured: 'not measured',
   heads: {
+    part: 'part',
+    source: 'where its figures are from',
     name: 'hydrozone',
     zone: 'zone',
     factor: 'plant factor',

@@ -16,5 +16,6 @@ export const calendarWords = {
     'minutes a cycle',
     'soak, minutes',
     'starts',
+    'rests on, not published',
   ],
 } as const;

@@ -19,6 +19,7 @@ export {
   SUN_NAMES,
   soilwaterFigureNames,
 } from './soilwater';
+export * from './source';
 export { TASK_NAMES } from './takeoff';
 export * from './types';
 export * from './ways';

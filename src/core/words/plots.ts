@@ -4,7 +4,7 @@ export const plotWords = {
   seasonNote: 'Bars: depth to give. Squares: what the whole minutes give.',
   section: (mark: string): string => `Wetted ground across the rows, bed ${mark}`,
   sectionNote:
-    'Full line and dashes: two published models, neither fitted to mulched beds; look after the first long run.',
+    'Full line and dashes: two models, both from memory and neither fitted to mulched beds; look after the first long run.',
   run: (zone: number, run: string): string => `Pressure along the longest run, zone ${zone}, ${run}`,
   runNote: 'Dashes: the least pressure its emitters want.',
   supply: 'Pressure at the connection against flow',

@@ -197,7 +197,10 @@ export const sheetText = {
     'every-year': 'Through the year',
     'before-frost': 'Before frost, and after it',
   },
-  upkeepStanding: '* Common practice or from memory: local code and the makers of the parts come first.',
+  starNote:
+    '* Typical, common practice, from memory or our own choice: local code and the makers of the parts come first.',
+  restsOn: (figures: readonly string[]) =>
+    `Rests in part on figures from memory or common practice, named in the calculations: ${figures.join(', ')}.`,
   minutes: (cycles: number, minutes: number, days: number) =>
     `${cycles > 1 ? `${cycles} × ` : ''}${minutes} min, ${days} ${days === 1 ? 'day' : 'days'}`,
   fixedAre: (first: string, second: string) => `Measured from F1, the ${first}, and F2, the ${second}.`,

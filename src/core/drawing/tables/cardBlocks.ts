@@ -1,7 +1,7 @@
 import type { Design } from '../../design';
 import { type UpkeepSeason, type UpkeepTask, upkeepTasks } from '../../soilwater';
 import type { Printer } from '../../units';
-import { drawingWords, sentenceOf, sheetText as words } from '../../words';
+import { drawingWords, figureName, isUnpublished, sentenceOf, starOf, sheetText as words } from '../../words';
 import { type Block, type Part, paragraphParts } from '../blocks';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark } from '../names';
@@ -20,6 +20,19 @@ function textBlock(key: string, title: string, paragraphs: readonly string[]): B
   };
 }
 
+/** A sentence under the last row of a table. */
+export const noteUnder = (rows: number, note: string): readonly string[] => [
+  ...Array.from({ length: Math.max(0, rows - 1) }, () => ''),
+  note,
+];
+
+/** What the calendar rests on that no published source stands behind; empty where all is published or the designer's own. */
+function restsOn(design: Design): string {
+  const traces = design.schedule.traces.filter(({ source }) => isUnpublished(source));
+  const names = [...new Set(traces.map(({ code }) => figureName(code).toLowerCase()))];
+  return names.length === 0 ? '' : words.restsOn(names);
+}
+
 /** Minutes by month for every zone: "3 x 9, 4 days" is three cycles of nine minutes on four days a week. */
 export function calendarBlock(design: Design): Block | null {
   const zones = [...design.supply.zones].sort((a, b) => a.number - b.number);
@@ -32,6 +45,7 @@ export function calendarBlock(design: Design): Block | null {
       { title: words.heads.month },
       ...zones.map((zone) => ({ title: `V${zone.number}`, align: 'end' as const })),
     ],
+    notes: noteUnder(words.months.length, restsOn(design)),
     rows: words.months.map((month, i) => [
       month,
       ...schedules.map((schedule) => {
@@ -56,6 +70,7 @@ export function establishmentBlock(design: Design): Block | null {
       { title: words.heads.week },
       ...zones.map((zone) => ({ title: `V${zone.number}`, align: 'end' as const })),
     ],
+    notes: noteUnder(weeks, words.starNote),
     rows: Array.from({ length: weeks }, (_, i) => [
       String(i + 1),
       ...schedules.map((schedule) => {
@@ -93,14 +108,14 @@ export function upkeepBlocks(design: Design, print: Printer): readonly Block[] {
   const tasks = upkeepTasks(design.plan);
   const say = ({ code, params, source }: UpkeepTask): string => {
     const said = sentenceOf(code)?.(params, print);
-    return said ? `${said.what} ${said.why}${source.standing === 'published' ? '' : ' *'}` : '';
+    return said ? `${said.what} ${said.why}${starOf(source)}` : '';
   };
   const block = (season: UpkeepSeason, notes: readonly string[] = []): Block =>
     textBlock(`upkeep-${season}`, words.upkeep[season], [
       ...tasks.filter((task) => task.season === season).map(say),
       ...notes,
     ]);
-  return [block('first-season'), block('every-year'), block('before-frost', [words.upkeepStanding])];
+  return [block('first-season'), block('every-year'), block('before-frost', [words.starNote])];
 }
 
 /** Which valve feeds which bed, in the owner's words. */

@@ -1,8 +1,8 @@
-import { setting } from '../../catalog';
+import { setting, settingSource } from '../../catalog';
 import type { Design } from '../../design';
-import { stapleSpacingM } from '../../takeoff';
+import { stapleSource, stapleSpacingM } from '../../takeoff';
 import type { Printer } from '../../units';
-import { sheetText as words } from '../../words';
+import { starOf, sheetText as words } from '../../words';
 import { type Block, gapPart, LINE_MM, type Part, paragraphParts } from '../blocks';
 import { sayFinding, shownFindings } from '../findingMarks';
 import { printedNames } from '../names';
@@ -91,17 +91,22 @@ export function noteBlock(design: Design, print: Printer): Block {
   const driplines = [
     ...new Map(design.beds.map((bed) => [bed.choice.dripline.id, bed.choice.dripline])).values(),
   ];
-  const depths = (key: 'headerDepthM' | 'mainDepthM' | 'sleeveDepthM') => print.small(setting(settings, key));
+  const depths = (key: 'headerDepthM' | 'mainDepthM' | 'sleeveDepthM') =>
+    `${print.small(setting(settings, key))}${starOf(settingSource(settings, key))}`;
   return listBlock(
     'notes',
     words.tables.notes,
     [
-      ...driplines.map((d) =>
-        words.noteTubing(print.emitterFlow(d.emitterFlowM3s), print.small(d.emitterSpacingM)),
+      ...driplines.map(
+        (d) =>
+          `${words.noteTubing(print.emitterFlow(d.emitterFlowM3s), print.small(d.emitterSpacingM))}${starOf(d.source)}`,
       ),
-      ...driplines.slice(0, 1).map((d) => words.noteBend(print.small(d.minBendRadiusM))),
-      ...soils.map((soil) =>
-        words.staples(soil.replace(/-/g, ' '), print.small(stapleSpacingM(soil, settings))),
+      ...driplines
+        .slice(0, 1)
+        .map((d) => `${words.noteBend(print.small(d.minBendRadiusM))}${starOf(d.source)}`),
+      ...soils.map(
+        (soil) =>
+          `${words.staples(soil.replace(/-/g, ' '), print.small(stapleSpacingM(soil, settings)))}${starOf(stapleSource(soil, settings))}`,
       ),
       words.noteDepths(depths('headerDepthM'), depths('mainDepthM'), depths('sleeveDepthM')),
       words.noteFilter,
@@ -109,8 +114,8 @@ export function noteBlock(design: Design, print: Printer): Block {
       words.noteRoot,
       words.noteSplice,
       words.noteFlushBox,
-      words.noteFlush(print.velocity(setting(settings, 'flushVelocityMs'))),
-      words.noteMulch(print.small(setting(settings, 'mulchDepthM'))),
+      `${words.noteFlush(print.velocity(setting(settings, 'flushVelocityMs')))}${starOf(settingSource(settings, 'flushVelocityMs'))}`,
+      `${words.noteMulch(print.small(setting(settings, 'mulchDepthM')))}${starOf(settingSource(settings, 'mulchDepthM'))}`,
       ...design.beds.flatMap((bed) => {
         const slope = design.plan.beds[bed.sourceBedId]?.slopeRatio ?? 0;
         return slope >= setting(settings, 'stapleSteepSlopeRatio')
@@ -119,6 +124,7 @@ export function noteBlock(design: Design, print: Printer): Block {
       }),
     ]
       .filter((text, i, all) => all.indexOf(text) === i)
+      .concat(words.starNote)
       .map((text) => ({ text })),
     true,
   );

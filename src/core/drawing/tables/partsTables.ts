@@ -1,9 +1,10 @@
 import type { Design } from '../../design';
-import type { TakeoffLine } from '../../takeoff';
+import { labourSource, type TakeoffLine } from '../../takeoff';
 import type { Printer } from '../../units';
-import { TASK_NAMES, sheetText as words } from '../../words';
+import { starOf, TASK_NAMES, sheetText as words } from '../../words';
 import type { Block } from '../blocks';
 import { tableBlock } from '../table';
+import { noteUnder } from './cardBlocks';
 
 /** A quantity with what is bought for it: "574.9 ft", "493: 5 × 100", "3 × 500.0 ft". */
 export function quantityText(line: TakeoffLine, print: Printer): string {
@@ -18,6 +19,10 @@ export function quantityText(line: TakeoffLine, print: Printer): string {
 
 /** What to buy. */
 export function takeoffBlock(design: Design, print: Printer): Block {
+  const bought = new Set(design.takeoff.lines.map(({ part }) => part));
+  const isStarred = design.catalog.driplines.some(
+    ({ id, source }) => bought.has(id) && starOf(source) !== '',
+  );
   return tableBlock({
     key: 'takeoff',
     title: words.tables.takeoff,
@@ -31,20 +36,28 @@ export function takeoffBlock(design: Design, print: Printer): Block {
             print.small(dripline.emitterSpacingM),
           )
         : line.description;
-      return [description, quantityText(line, print)];
+      return [`${description}${dripline ? starOf(dripline.source) : ''}`, quantityText(line, print)];
     }),
+    notes: noteUnder(design.takeoff.lines.length, isStarred ? words.starNote : ''),
   });
 }
 
 /** Hours by task. */
 export function labourBlock(design: Design): Block {
+  const { settings } = design.plan;
+  const { labour } = design.takeoff;
+  const isStarred = labour.some(({ task }) => starOf(labourSource(task, settings)) !== '');
   return tableBlock({
     key: 'labour',
     title: words.tables.labour,
     columns: [{ title: words.heads.task }, { title: words.heads.hours, align: 'end' }],
     rows: [
-      ...design.takeoff.labour.map((row) => [TASK_NAMES[row.task] ?? row.task, row.hours.toFixed(1)]),
+      ...labour.map((row) => [
+        TASK_NAMES[row.task] ?? row.task,
+        `${row.hours.toFixed(1)}${starOf(labourSource(row.task, settings))}`,
+      ]),
       ['', design.takeoff.labourHours.toFixed(1)],
     ],
+    notes: noteUnder(labour.length + 1, isStarred ? words.starNote : ''),
   });
 }

@@ -1,12 +1,14 @@
+import { settingSource } from '../../catalog';
 import type { Design } from '../../design';
 import type { HeaderPipe, Sleeve, Zone } from '../../supply';
 import type { Printer } from '../../units';
-import { drawingWords, sheetText as words } from '../../words';
+import { drawingWords, isUnpublished, starOf, sheetText as words } from '../../words';
 import type { Block } from '../blocks';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark, printedNames } from '../names';
 import { signPart } from '../signatures';
 import { tableBlock } from '../table';
+import { noteUnder } from './cardBlocks';
 
 const byNumber = (zones: readonly Zone[]): readonly Zone[] => [...zones].sort((a, b) => a.number - b.number);
 const marksOf = (design: Design, zone: Zone): string =>
@@ -54,11 +56,21 @@ export function peakMonth(design: Design): number {
   return most > 0 ? minutes.indexOf(most) : 6;
 }
 
+/** True where nothing published stands behind the row spacing of a bed. */
+const isByPractice = ({ choice }: Design['beds'][number]): boolean =>
+  choice.reasons.some(
+    ({ code, source }) =>
+      code.startsWith('soilwater.row-spacing') && source !== undefined && isUnpublished(source),
+  );
+
 /** Assembly, station, tubing and run time of each zone; of a bed that several zones share, each zone's own runs. Stations are wired in the order of the zones. */
 export function assemblyBlock(design: Design, print: Printer): Block {
   const { heads } = words;
   const peak = peakMonth(design);
   const names = printedNames(design);
+  const isStarred =
+    design.supply.zones.some(({ assembly }) => isUnpublished(assembly.source)) ||
+    design.beds.some(isByPractice);
   const hasController = Object.keys(design.plan.controllers).length > 0;
   return tableBlock({
     key: 'assemblies',
@@ -95,13 +107,14 @@ export function assemblyBlock(design: Design, print: Printer): Block {
           zone.assembly.class,
           print.pressure(zone.assembly.regulatedHeadM),
           names[zone.assembly.box] ?? zone.assembly.box,
-        ),
+        ) + starOf(zone.assembly.source),
         hasController ? String(zone.number) : '',
         print.tubing(lengthM),
-        spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? ''),
+        `${spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? '')}${beds.some(isByPractice) ? ' *' : ''}`,
         month ? `${month.cycles} × ${month.minutesPerCycle}` : '',
       ];
     }),
+    notes: noteUnder(design.supply.zones.length, isStarred ? words.starNote : ''),
   });
 }
 
@@ -191,6 +204,12 @@ export function allSleeves(design: Design): readonly Sleeve[] {
 /** Pipe schedule: size, length, depth and the greatest speed of the water. */
 export function pipeBlock(design: Design, print: Printer): Block {
   const { heads } = words;
+  const { settings } = design.plan;
+  const isDepthByPractice = (['headerDepthM', 'mainDepthM'] as const).some((key) =>
+    isUnpublished(settingSource(settings, key)),
+  );
+  const lines = pipeRows(design);
+  const sleeves = allSleeves(design);
   const sum = (pipes: readonly HeaderPipe[]): number => pipes.reduce((total, p) => total + p.lengthM, 0);
   return tableBlock({
     key: 'pipe',
@@ -199,11 +218,11 @@ export function pipeBlock(design: Design, print: Printer): Block {
       { title: heads.line },
       { title: heads.size },
       { title: heads.length, align: 'end' },
-      { title: heads.depth, align: 'end' },
+      { title: `${heads.depth}${isDepthByPractice ? ' *' : ''}`, align: 'end' },
       { title: heads.speed, align: 'end', water: true },
     ],
     rows: [
-      ...pipeRows(design).map((row) => {
+      ...lines.map((row) => {
         const first = row.pipes[0]!;
         return [
           row.name,
@@ -213,7 +232,7 @@ export function pipeBlock(design: Design, print: Printer): Block {
           print.velocity(Math.max(...row.pipes.map((p) => Math.abs(p.velocityMs)))),
         ];
       }),
-      ...allSleeves(design).map((sleeve, i) => [
+      ...sleeves.map((sleeve, i) => [
         words.sleeve(i + 1),
         `${sleeve.pipe.nominal} ${drawingWords.materials[sleeve.pipe.material]}`,
         print.length(sleeve.lengthM),
@@ -221,5 +240,6 @@ export function pipeBlock(design: Design, print: Printer): Block {
         '',
       ]),
     ],
+    notes: noteUnder(lines.length + sleeves.length, isDepthByPractice ? words.starNote : ''),
   });
 }

@@ -1,6 +1,7 @@
 import type { Design } from '../../design';
 import { supplierOrder } from '../../takeoff';
 import { METRES_PER_FOOT } from '../../units';
+import { saySource } from '../../words';
 import { type Cell, csvText } from './text';
 
 const rounded = (value: number, digits: number): number => Number(value.toFixed(digits)) + 0;
@@ -12,6 +13,20 @@ function lengthColumn(design: Design): { readonly unit: 'ft' | 'm'; readonly of:
   return design.plan.display.units === 'us'
     ? { unit: 'ft', of: (m) => m / METRES_PER_FOOT }
     : { unit: 'm', of: (m) => m };
+}
+
+/** Where the figures of a part are from, in words; empty for what is not in the catalogue. */
+function standingOf({ catalog }: Design, partId: string): string {
+  const parts = [
+    ...catalog.driplines,
+    ...catalog.pipes,
+    ...catalog.assemblies,
+    ...catalog.meters,
+    ...catalog.backflows,
+    ...catalog.fittings,
+  ];
+  const part = parts.find(({ id }) => id === partId);
+  return part ? saySource(part.source) : '';
 }
 
 /** `takeoff.csv`: parts to buy, one line a part and size. Lengths in the plan's units, named in the headings. */
@@ -26,6 +41,7 @@ export function takeoffCsv(design: Design): string {
     line.packs?.count ?? '',
     line.packs?.packOf ?? '',
     blankIfNone(line.price, 2),
+    standingOf(design, line.part),
     line.from.join(' '),
   ]);
   return csvText([
@@ -38,6 +54,7 @@ export function takeoffCsv(design: Design): string {
       'packs',
       'pieces in a pack',
       'price',
+      'figures of the part',
       'counted from',
     ],
     ...rows,
