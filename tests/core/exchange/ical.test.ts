@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
 import { daysInMonth, weekdayOf, writeIcal } from '../../../src/core/exchange';
@@ -51,5 +52,37 @@ describe('the watering calendar as iCalendar', () => {
       expect(new TextEncoder().encode(line).length).toBeLessThanOrEqual(75);
       expect(line).not.toMatch(/[\r\n]/);
     }
+  });
+
+  it('gives a calendar reader back every start of any timetable, on its weekday, at its minute, for its length', () => {
+    const start = fc.record({
+      zoneId: fc.constantFrom('zone-1', 'zone, two; \\ and "three"'),
+      month: fc.integer({ min: 1, max: 12 }),
+      startMin: fc.integer({ min: 0, max: 7 * 1440 - 1 }),
+      minutes: fc.integer({ min: 1, max: 600 }),
+    });
+    const starts = fc.uniqueArray(start, {
+      maxLength: 12,
+      selector: ({ zoneId, month, startMin }) => `${zoneId} ${month} ${startMin}`,
+    });
+    fc.assert(
+      fc.property(starts, fc.integer({ min: 2024, max: 2099 }), (entries, year) => {
+        const text = writeIcal({ timetable: entries }, { ...options, year });
+        const calendar = new ICAL.Component(ICAL.parse(text));
+        expect(calendar.getFirstPropertyValue('version')).toBe('2.0');
+        const events = calendar.getAllSubcomponents('vevent').map((part) => new ICAL.Event(part));
+        const read = events.map((event) => {
+          const { month, hour, minute } = event.startDate;
+          // The reader counts Sunday as 1.
+          const startMin = (event.startDate.dayOfWeek() - 1) * 1440 + hour * 60 + minute;
+          return `${month} ${startMin} ${event.duration.toSeconds() / 60}`;
+        });
+        expect(read.sort()).toEqual(
+          entries.map(({ month, startMin, minutes }) => `${month} ${startMin} ${minutes}`).sort(),
+        );
+        expect(new Set(events.map(({ uid }) => uid)).size).toBe(entries.length);
+      }),
+      { seed: 5 },
+    );
   });
 });

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Catalog, Dripline } from '../../../src/core/catalog';
 import { emptyPlan, plainBed } from '../../../src/core/plan';
@@ -113,5 +114,25 @@ describe('choosing tubing for a bed', () => {
   it('is the same whatever the order of the catalogue', () => {
     const turned = { ...catalog, driplines: [...catalog.driplines].reverse() };
     expect(chooseForBed({ bed, plan, catalog: turned })).toEqual(chooseForBed({ bed, plan, catalog }));
+  });
+
+  it('allows no more intake on steeper ground, whatever the soil, and less on some', () => {
+    let fell = 0;
+    fc.assert(
+      fc.property(
+        fc.constantFrom('sand', 'loamy-sand', 'sandy-loam', 'loam', 'silt-loam', 'clay-loam', 'clay'),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (soil, a, b) => {
+          const intakeAt = (slopeRatio: number) =>
+            chooseForBed({ bed: { ...bed, soil, slopeRatio }, plan, catalog }).intakeRateMs;
+          const [gentle, steep] = [intakeAt(Math.min(a, b)), intakeAt(Math.max(a, b))];
+          expect(steep).toBeLessThanOrEqual(gentle);
+          if (steep < gentle) fell++;
+        },
+      ),
+      { seed: 3 },
+    );
+    expect(fell).toBeGreaterThan(20);
   });
 });

@@ -168,3 +168,108 @@ describe('what is printed reads back', () => {
     },
   );
 });
+
+// Every unit word and its worth in SI, by definition: inch 25.4 mm, US gallon 231 in3, pound 0.45359237 kg, g 9.80665 m/s2,
+// water of 1000 kg/m3, so that 1 kPa is 1000 / 9806.65 m of head. Written out here, not taken from the code.
+const IN = 0.0254;
+const GAL = 231 * IN ** 3;
+const KPA = 1000 / 9806.65;
+const PSI = 0.45359237 / IN ** 2 / 1000;
+type Read = typeof readLength;
+const UNITS: readonly (readonly [read: Read, measure: string, words: Readonly<Record<string, number>>])[] = [
+  [
+    readLength,
+    'length',
+    {
+      "'": 12 * IN,
+      ft: 12 * IN,
+      foot: 12 * IN,
+      feet: 12 * IN,
+      '"': IN,
+      in: IN,
+      inch: IN,
+      inches: IN,
+      yd: 36 * IN,
+      m: 1,
+      metre: 1,
+      metres: 1,
+      meter: 1,
+      meters: 1,
+      dm: 0.1,
+      cm: 0.01,
+      mm: 0.001,
+    },
+  ],
+  [
+    readFlow,
+    'flow',
+    {
+      gpm: GAL / 60,
+      'gal/min': GAL / 60,
+      gph: GAL / 3600,
+      'gal/h': GAL / 3600,
+      'L/h': 1e-3 / 3600,
+      lph: 1e-3 / 3600,
+      'L/min': 1e-3 / 60,
+      lpm: 1e-3 / 60,
+      'L/s': 1e-3,
+      lps: 1e-3,
+      'm3/h': 1 / 3600,
+      'm³/h': 1 / 3600,
+      'm3/s': 1,
+    },
+  ],
+  [
+    readPressure,
+    'pressure',
+    { psi: PSI, kPa: KPA, bar: 100 * KPA, mbar: 0.1 * KPA, MPa: 1000 * KPA, m: 1, ft: 12 * IN },
+  ],
+  [readAngle, 'angle', { deg: Math.PI / 180, degrees: Math.PI / 180, '°': Math.PI / 180, rad: 1 }],
+  [readPercent, 'share', { '%': 0.01, percent: 0.01 }],
+  [readRate, 'rate', { 'in/h': IN / 3600, 'in/hr': IN / 3600, 'mm/h': 1e-3 / 3600, 'mm/hr': 1e-3 / 3600 }],
+];
+
+describe('every unit word there is', () => {
+  it.each(UNITS)(
+    '%# of a %s: any figure in it is that figure times its worth, and comes back divided by it',
+    (read, _, words) => {
+      for (const [word, worth] of Object.entries(words))
+        fc.assert(
+          fc.property(fc.integer({ min: -99999, max: 99999 }), (hundredths) => {
+            const text = `${(hundredths / 100).toFixed(2)} ${word}`;
+            const typed = read(text, us);
+            expect(typed.ok, text).toBe(true);
+            expect((typed.ok ? typed.value : Number.NaN) / worth).toBeCloseTo(hundredths / 100, 9);
+          }),
+          { numRuns: 20 },
+        );
+    },
+  );
+
+  it.each(UNITS)('%# of a %s: none is left out above, by what a refusal offers', (read, _, words) => {
+    const refused = read('1 furlongs', us);
+    const offered = (refused.problems[0]?.params.accepted ?? []) as readonly string[];
+    expect(offered.length).toBeGreaterThan(1);
+    const held = Object.keys(words).map((word) => word.toLowerCase());
+    expect(offered.filter((word) => !held.includes(word))).toEqual([]);
+  });
+
+  it.each(['us', 'metric'] as const)(
+    'small lengths, rates and shares print and read back to the same print in %s',
+    (system) => {
+      const print = printer(system);
+      fc.assert(
+        fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (value) => {
+          const back = (text: string, read: Read, again: (v: number) => string) => {
+            const typed = read(text, { system });
+            expect(typed.ok && again(typed.value), text).toBe(text);
+          };
+          back(print.small(value), readLength, print.small);
+          back(print.water(value), readLength, print.water);
+          back(print.rate(value / 1e4), readRate, print.rate);
+          back(print.percent(value), readPercent, print.percent);
+        }),
+      );
+    },
+  );
+});
