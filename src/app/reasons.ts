@@ -87,6 +87,11 @@ export const REASONS = {
     how: 'The flow the zones may count on: the least of what meter, service and measurement allow.',
     source: 'common practice, no source; traced under Figures on the Zones page',
   },
+  season: {
+    name: 'water by month',
+    how: 'The depth each month asks for, and what the whole minutes of the calendar give.',
+    source: 'the calendar; its figures, with where they are from, stand in the calculations',
+  },
   parts: {
     name: 'quantities',
     how: 'Counted and measured on the design; lengths with the waste set for cutting, whole rolls, sticks and packs as they are sold.',

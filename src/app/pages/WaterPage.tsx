@@ -3,7 +3,7 @@ import { type WaterSource, waterKindSchema } from '../../core/plan';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { FlowTests } from '../parts/FlowTests';
-import { PressurePlot } from '../parts/PressurePlot';
+import { Plots } from '../parts/Plot';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
@@ -134,7 +134,7 @@ function SourceFields({ source }: { readonly source: WaterSource }): ReactElemen
         <FlowTests onFlow={change} />
       </Section>
       <Section title="Pressure at the connection">
-        <PressurePlot />
+        <Plots of="plot-supply" />
         <OperatingLines />
         <Reasons of={['curve', 'asked', 'usable']} />
       </Section>

@@ -4,7 +4,7 @@ import { wateringLengthM } from '../../core/layout';
 import { METRES_PER_FOOT } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
-import { PressurePlot } from '../parts/PressurePlot';
+import { Plots } from '../parts/Plot';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { Why } from '../parts/Why';
@@ -29,8 +29,13 @@ export function ZonesPage(): ReactElement {
       <Runs design={design} />
       <Together design={design} />
       <Section title="Pressure at the connection">
-        <PressurePlot />
+        <Plots of="plot-supply" />
         <Reasons of={['curve', 'asked', 'usable']} />
+      </Section>
+      <Section title="Pressure along the runs, and water by month">
+        <Plots of="plot-run" isTitled />
+        <Plots of="plot-season" isTitled />
+        <Reasons of={['lowest', 'season']} />
       </Section>
       <Pipes design={design} />
       <Section title="Figures">

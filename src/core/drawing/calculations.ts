@@ -8,8 +8,7 @@ import { portraitFrame } from './frame';
 import { type PrintedNames, printedNames, tellNames } from './names';
 import { PAPERS, type Paper } from './papers';
 import { SIZE, textItem } from './pen';
-import { runBlock, supplyBlock } from './plotsPressure';
-import { seasonBlock, sectionBlock } from './plotsWater';
+import { plotBlocks } from './plots';
 import { quantityText } from './quantities';
 import { type BarePage, finishPages, LAYERS } from './sheetSet';
 import { tableBlock } from './table';
@@ -260,21 +259,7 @@ export function drawCalculations(design: Design): DrawingList {
         ),
         traceBlock('calendar-traces', words.calendar, design.schedule.traces, print, names),
         calendarBlock(design),
-        supplyBlock(design.supply, print.system),
-        ...design.supply.zones.map((zone) => {
-          const bed = design.beds.find((each) => each.zoneId === zone.id);
-          return bed ? runBlock(zone, bed.choice.dripline.emitter.minHeadM, print.system, names) : null;
-        }),
-        ...design.schedule.zones.map((zone, i) =>
-          seasonBlock(
-            zone,
-            design.supply.zones.find((each) => each.id === zone.zoneId)?.number ?? i + 1,
-            print.system,
-          ),
-        ),
-        ...design.beds
-          .filter((bed) => bed.layout.status === 'routed')
-          .map((bed) => sectionBlock(bed, print.small)),
+        ...plotBlocks(design),
         partSourceBlock(design),
         assumptionBlock(design, print, names),
       ],

@@ -1,6 +1,7 @@
 export * from './calculations';
 export * from './papers';
 export * from './placement/overlaps';
+export { drawPlots } from './plots';
 export * from './scales';
 export * from './sheetSet';
 export { SYMBOLS, type SymbolKey, type SymbolStroke } from './symbols';

@@ -9,6 +9,7 @@ import {
 } from '../units';
 import type { Block, PaperRect } from './blocks';
 import { lineItem, type Mark, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { wrapText } from './text';
 import type { DrawingItem } from './types';
 
 /** A unit an axis counts in: its name, and how much SI one of it is. */
@@ -119,27 +120,38 @@ export function plotField(
   return { x: horizontal.at, y: vertical.at, frame, items };
 }
 
-/** A plot as a block of a page: one unbreakable drawing under its title, and a note below it. */
+const NOTE_LINE_MM = 2.9;
+const NOTE_GAP_MM = 0.7;
+
+/** A plot as a block of a page: one unbreakable drawing under its title, and a note below it. The height, mm, may follow the width. */
 export function plotBlock(
   key: string,
   title: string,
   note: string,
-  heightMm: number,
+  height: number | ((widthMm: number) => number),
   draw: (rect: PaperRect) => readonly DrawingItem[],
 ): Block {
-  const noteMm = 3.6;
   return {
     key,
     title,
     head: () => [],
-    parts: (widthMm) => [
-      {
-        heightMm: heightMm + noteMm,
-        draw: (x, y) => [
-          ...draw({ x, y, widthMm, heightMm }),
-          textItem(PLOT_MARK, { x, y: y + heightMm + 2.2 }, note, { sizeMm: SIZE.small, ink: 'ink-2' }),
-        ],
-      },
-    ],
+    parts: (widthMm) => {
+      const heightMm = typeof height === 'number' ? height : height(widthMm);
+      const lines = wrapText(note, 'narrow', SIZE.small, widthMm);
+      return [
+        {
+          heightMm: heightMm + NOTE_GAP_MM + lines.length * NOTE_LINE_MM,
+          draw: (x, y) => [
+            ...draw({ x, y, widthMm, heightMm }),
+            ...lines.map((line, i) =>
+              textItem(PLOT_MARK, { x, y: y + heightMm + 2.2 + i * NOTE_LINE_MM }, line, {
+                sizeMm: SIZE.small,
+                ink: 'ink-2',
+              }),
+            ),
+          ],
+        },
+      ];
+    },
   };
 }

@@ -135,9 +135,18 @@ function zoneMarks(
   return [...squares, ...figures];
 }
 
+/** An upright line of dashes at the flow that zones may count on. */
+function usableLine(flowM3s: number | null, field: PlotField): readonly DrawingItem[] {
+  if (flowM3s === null) return [];
+  const x = field.x(flowM3s);
+  const { y, heightMm } = field.frame;
+  const dashes = stroke('ink-2', WEIGHT.thin, { dashMm: [1.6, 1] });
+  return [lineItem(PLOT_MARK, { x, y }, { x, y: y + heightMm }, dashes)];
+}
+
 /** What the source gives against flow, where each zone runs on it, and what the zone needs of it. */
 export function supplyItems(
-  supply: Pick<SupplyDesign, 'sourceCurve'> & {
+  supply: Pick<SupplyDesign, 'sourceCurve' | 'usableFlowM3s'> & {
     readonly zones: readonly SuppliedZone[];
   },
   system: UnitSystem,
@@ -149,7 +158,11 @@ export function supplyItems(
     rect,
     {
       from: 0,
-      to: Math.max(...curve.map((point) => point.flowM3s), ...supply.zones.map((zone) => zone.flowM3s)),
+      to: Math.max(
+        supply.usableFlowM3s ?? 0,
+        ...curve.map((point) => point.flowM3s),
+        ...supply.zones.map((zone) => zone.flowM3s),
+      ),
       unit: units.flow,
       label: plotWords.flow(units.flow.name),
       isWater: true,
@@ -171,6 +184,7 @@ export function supplyItems(
       polylineSteps(curve.map((point) => ({ x: field.x(point.flowM3s), y: field.y(point.headM) }))),
       { stroke: stroke('water', WEIGHT.bold, { join: 'round' }) },
     ),
+    ...usableLine(supply.usableFlowM3s, field),
     ...operatingPoints(supply.zones, field),
   ];
   return [...drawn, ...zoneMarks(supply.zones, field, drawn)];

@@ -58,18 +58,33 @@ function bulbSteps(x: number, y: number, halfWidthMm: number, depthMm: number): 
   return polylineSteps(points);
 }
 
+type SectionBed = Pick<DesignedBed, 'choice' | 'layout'>;
+
+/** Room above the ground for row spacing and emitters, and below the deepest place; the tallest section. */
+const ABOVE_MM = 6;
+const BELOW_MM = 4;
+const TALLEST_MM = 30;
+
+/** Paper millimetres a metre of section, the same both ways, and the ground that three rows span. */
+function sectionScale(bed: SectionBed, widthMm: number): { scale: number; spanM: number; heightMm: number } {
+  const wetted = wettingOfChoice(bed.choice);
+  const spanM = 2 * bed.layout.rowSpacingM + wetted.diameterM.high;
+  const deepestM = wetted.depthM.high;
+  const scale = Math.min((widthMm - 24) / spanM, (TALLEST_MM - ABOVE_MM - BELOW_MM) / deepestM);
+  return { scale, spanM, heightMm: ABOVE_MM + deepestM * scale + BELOW_MM };
+}
+
 /** Three rows in section at one scale both ways: what each emitter wets by the two models. */
 export function sectionItems(
-  bed: Pick<DesignedBed, 'choice' | 'layout'>,
+  bed: SectionBed,
   rect: PaperRect,
   lengthText: (lengthM: number) => string,
 ): readonly DrawingItem[] {
   const wetted = wettingOfChoice(bed.choice);
   const rowM = bed.layout.rowSpacingM;
-  const spanM = 2 * rowM + wetted.diameterM.high;
-  const scale = Math.min((rect.widthMm - 24) / spanM, (rect.heightMm - 10) / wetted.depthM.high);
+  const { scale, spanM } = sectionScale(bed, rect.widthMm);
   const middle = rect.x + rect.widthMm / 2 - 8;
-  const y = rect.y + 6;
+  const y = rect.y + ABOVE_MM;
   const models = [
     { bulb: wetted.schwartzmanZur, line: stroke('water', WEIGHT.mid) },
     { bulb: wetted.aminEkhmaj, line: stroke('water', WEIGHT.mid, { dashMm: [1.6, 1] }) },
@@ -119,6 +134,10 @@ export const seasonBlock = (zone: ZoneSchedule, number: number, system: UnitSyst
 
 /** The wetted section of one bed as a block of the calculations sheet. */
 export const sectionBlock = (bed: DesignedBed, lengthText: (lengthM: number) => string): Block =>
-  plotBlock(`plot-section-${bed.id}`, plotWords.section(bed.mark), plotWords.sectionNote, 30, (rect) =>
-    sectionItems(bed, rect, lengthText),
+  plotBlock(
+    `plot-section-${bed.id}`,
+    plotWords.section(bed.mark),
+    plotWords.sectionNote,
+    (widthMm) => sectionScale(bed, widthMm).heightMm,
+    (rect) => sectionItems(bed, rect, lengthText),
   );

@@ -9,7 +9,7 @@ export const plotWords = {
   runNote: 'Dashes: the least pressure its emitters want.',
   supply: 'Pressure at the connection against flow',
   supplyNote:
-    'Line: what the source gives. Open squares: where each zone runs on it. Full squares: what the zone needs there, by number; the line between is its margin.',
+    'Line: what the source gives. Open squares: where each zone runs on it. Full squares: what the zone needs there, by number; the line between is its margin. Upright dashes: the flow zones may count on.',
   month: 'month',
   alongRun: (unit: string): string => `along the run, ${unit}`,
   flow: (unit: string): string => `flow, ${unit}`,

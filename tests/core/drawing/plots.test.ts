@@ -70,6 +70,7 @@ describe('plots of the calculations sheet', () => {
           { flowM3s: 0, headM: 60 * PSI },
           { flowM3s: 15 * GPM, headM: 30 * PSI },
         ],
+        usableFlowM3s: 7.5 * GPM,
         zones: [zone(1, 4, 37), zone(2, 3.95, 36), zone(3, 0.8, 27)],
       },
       'us',
@@ -79,6 +80,11 @@ describe('plots of the calculations sheet', () => {
     const said = items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
     expect(said).toContain('1, 2');
     expect(said).toContain('3');
+    // 7.5 gpm on an axis that ends at a whole 16: 7.5/16 of its 146 mm along.
+    const dashed = items.filter((item) => item.kind === 'path' && item.stroke?.dashMm !== undefined);
+    expect(dashed).toHaveLength(1);
+    const [x] = places(dashed)[0]!;
+    expect(x).toBeCloseTo(rect.x + 11 + (146 * 7.5) / 16, 6);
     // Each zone's open square stands at its flow: 4 of 15 gpm lies 4/15 along the axis, above what it needs.
     const open = items.filter((item) => item.kind === 'path' && item.fill === 'leaf');
     const full = items.filter((item) => item.kind === 'path' && item.fill === 'ink');
