@@ -1,9 +1,10 @@
 import { jsPDF } from 'jspdf';
-import { type DrawingItem, type DrawingList, type Font, measureText } from '../core/drawing';
+import type { DrawingItem, DrawingList, Font } from '../core/drawing';
 import { FONT_FILES, type FontBytes } from './fonts';
 import { LOOKS, type Look } from './looks';
 import { addLayers, addPageLabels } from './pdfLayers';
 import { POINTS_PER_MM, writePage } from './pdfPage';
+import { textWriter } from './pdfText';
 
 /** What may be said about the file beside its list. */
 export interface PdfOptions {
@@ -55,52 +56,19 @@ function addFonts(doc: jsPDF, list: DrawingList, fonts: FontBytes): (font: Font)
 /** 128 bits of FNV-1a over the whole list: the same list is the same file. */
 function fileId(list: DrawingList): string {
   const text = JSON.stringify(list);
-  const lanes = [0x811c9dc5, 0x01000193, 0x9e3779b9, 0x85ebca6b];
-  for (let i = 0; i < text.length; i++) {
-    const lane = i & 3;
-    lanes[lane] = Math.imul((lanes[lane] ?? 0) ^ text.charCodeAt(i), 0x01000193);
+  let [a, b, c, d] = [0x811c9dc5, 0x01000193, 0x9e3779b9, 0x85ebca6b];
+  const last = text.length & ~3;
+  for (let i = 0; i < last; i += 4) {
+    a = Math.imul(a ^ text.charCodeAt(i), 0x01000193);
+    b = Math.imul(b ^ text.charCodeAt(i + 1), 0x01000193);
+    c = Math.imul(c ^ text.charCodeAt(i + 2), 0x01000193);
+    d = Math.imul(d ^ text.charCodeAt(i + 3), 0x01000193);
+  }
+  const lanes = [a, b, c, d];
+  for (let i = last; i < text.length; i++) {
+    lanes[i & 3] = Math.imul((lanes[i & 3] ?? 0) ^ text.charCodeAt(i), 0x01000193);
   }
   return lanes.map((lane) => (lane >>> 0).toString(16).padStart(8, '0')).join('');
-}
-
-/** The face and ink the library writes with, told only of changes: it looks a face up by name each time it is told. */
-interface TextPen {
-  readonly face: (font: Font) => void;
-  readonly ink: (hex: string) => void;
-}
-
-function textPen(doc: jsPDF): TextPen {
-  let [face, ink] = ['', ''];
-  return {
-    face: (font) => {
-      if (font !== face) doc.setFont(font, 'normal');
-      face = font;
-    },
-    ink: (hex) => {
-      if (hex !== ink) doc.setTextColor(hex);
-      ink = hex;
-    },
-  };
-}
-
-const START = { start: 0, middle: 0.5, end: 1 } as const;
-
-function writeText(
-  doc: jsPDF,
-  item: Extract<DrawingItem, { kind: 'text' }>,
-  look: Look,
-  faceFor: (font: Font) => Font,
-  pen: TextPen,
-): void {
-  if (item.text === '') return;
-  pen.face(faceFor(item.font));
-  doc.setFontSize(item.sizeMm * POINTS_PER_MM);
-  pen.ink(look[item.ink]);
-  const back = measureText(item.text, item.font, item.sizeMm) * START[item.anchor];
-  const angle = item.angleRad ?? 0;
-  doc.text(item.text, item.at.x - back * Math.cos(angle), item.at.y + back * Math.sin(angle), {
-    ...(angle === 0 ? {} : { angle: (angle * 180) / Math.PI }),
-  });
 }
 
 function writeImage(doc: jsPDF, item: Extract<DrawingItem, { kind: 'image' }>, pageHeightMm: number): void {
@@ -149,7 +117,7 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
   doc.viewerPreferences({ PrintScaling: 'None', DisplayDocTitle: true });
   doc.setDisplayMode('fullpage', 'single', 'UseOutlines');
   const faceFor = addFonts(doc, list, fonts);
-  const pen = textPen(doc);
+  const writeText = textWriter(doc, look, faceFor);
   const layerName = addLayers(doc, list);
   addPageLabels(doc, list);
   list.pages.forEach((page, i) => {
@@ -157,7 +125,7 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
     doc.outline.add(null, `${page.label}  ${page.title}`, { pageNumber: i + 1 });
     writePage(page, look, {
       write: (doc.internal as unknown as { write: (text: string) => void }).write,
-      text: (item) => writeText(doc, item, look, faceFor, pen),
+      text: writeText,
       image: (item) => writeImage(doc, item, page.heightMm),
       layerName,
     });

@@ -49,13 +49,6 @@ export function candidatesClash(one: Candidate, other: Candidate): boolean {
   );
 }
 
-interface Node {
-  readonly choice: number;
-  readonly candidate: number;
-  readonly cost: number;
-  readonly clashes: number[];
-}
-
 interface Extent {
   readonly minX: number;
   readonly minY: number;
@@ -92,105 +85,143 @@ const mayTouch = (a: Extent, b: Extent): boolean =>
 const NEAR_MM = 1;
 const BUCKET_MM = 18;
 
-/** The conflict graph: one node a candidate, an edge where two would touch. Grows as choices are offered more ways. */
-class ConflictGraph<C extends Candidate> {
-  readonly nodes: Node[] = [];
-  private readonly candidates: C[] = [];
-  private readonly extents: Extent[] = [];
-  private readonly buckets = new Map<number, number[]>();
-  private readonly lastSeen: number[] = [];
-
-  /** Adds one way of a choice, and its edges to every other choice's ways. */
-  add(choice: number, place: number, candidate: C): void {
-    const index = this.nodes.length;
-    const node: Node = { choice, candidate: place, cost: candidate.cost, clashes: [] };
-    const own = extent(candidate);
-    this.nodes.push(node);
-    this.candidates.push(candidate);
-    this.extents.push(own);
-    this.lastSeen.push(-1);
-    const to = (mm: number): number => Math.floor(mm / BUCKET_MM);
-    for (let i = to(own.minX - 1); i <= to(own.maxX + 1); i++) {
-      for (let j = to(own.minY - 1); j <= to(own.maxY + 1); j++) {
-        const key = i * 100_003 + j;
-        const bucket = this.buckets.get(key);
-        if (bucket === undefined) {
-          this.buckets.set(key, [index]);
-          continue;
-        }
-        for (const other of bucket) this.link(index, other);
-        bucket.push(index);
-      }
-    }
-  }
-
-  private link(index: number, other: number): void {
-    const [node, against] = [this.nodes[index]!, this.nodes[other]!];
-    if (against.choice === node.choice || this.lastSeen[other] === index) return;
-    this.lastSeen[other] = index;
-    if (!mayTouch(this.extents[index]!, this.extents[other]!)) return;
-    if (!candidatesClash(this.candidates[index]!, this.candidates[other]!)) return;
-    against.clashes.push(index);
-    node.clashes.push(other);
-  }
+/** One way of one choice: its place among all ways, and the squares of the page it may touch something in. */
+interface Way<C extends Candidate> {
+  readonly index: number;
+  readonly choice: number;
+  /** Which of the choice's own ways. */
+  readonly own: number;
+  readonly candidate: C;
+  readonly extent: Extent;
+  readonly fromI: number;
+  readonly toI: number;
+  readonly fromJ: number;
+  readonly toJ: number;
 }
 
-/** State of the search: which node each choice uses (-1: none) and how many chosen nodes each node clashes with. */
-class Search {
-  readonly chosen: Int32Array;
-  private readonly blocked: Int32Array;
-  readonly nodesOf: number[][];
+function wayOf<C extends Candidate>(index: number, choice: number, own: number, candidate: C): Way<C> {
+  const box = extent(candidate);
+  const to = (mm: number): number => Math.floor(mm / BUCKET_MM);
+  return {
+    index,
+    choice,
+    own,
+    candidate,
+    extent: box,
+    fromI: to(box.minX - NEAR_MM),
+    toI: to(box.maxX + NEAR_MM),
+    fromJ: to(box.minY - NEAR_MM),
+    toJ: to(box.maxY + NEAR_MM),
+  };
+}
 
+const squareKey = (i: number, j: number): number => i * 100_003 + j;
+
+/**
+ * State of the search: the way each choice uses, and the page's squares with the ways used in them. Whether two ways
+ * touch is asked only of ways in use and of one that is tried: few of all pairs are ever asked about.
+ */
+class Search<C extends Candidate> {
+  private readonly used: (Way<C> | null)[];
+  private readonly squares = new Map<number, Way<C>[]>();
+  private readonly touching = new Map<number, boolean>();
+  private readonly count: number;
+
+  /** @param ways the ways of each choice, cheapest first */
   constructor(
-    private readonly nodes: readonly Node[],
+    readonly ways: readonly (readonly Way<C>[])[],
     private readonly weights: readonly number[],
   ) {
-    this.chosen = new Int32Array(weights.length).fill(-1);
-    this.blocked = new Int32Array(nodes.length);
-    this.nodesOf = weights.map(() => []);
-    nodes.forEach((node, i) => {
-      this.nodesOf[node.choice]!.push(i);
+    this.used = weights.map(() => null);
+    this.count = ways.reduce((sum, own) => sum + own.length, 0);
+  }
+
+  usedBy(choice: number): Way<C> | null {
+    return this.used[choice]!;
+  }
+
+  set(choice: number, way: Way<C> | null): void {
+    const old = this.used[choice];
+    if (old)
+      this.eachSquare(old, (key) => {
+        const square = this.squares.get(key)!;
+        square.splice(square.indexOf(old), 1);
+      });
+    this.used[choice] = way;
+    if (way)
+      this.eachSquare(way, (key) => {
+        const square = this.squares.get(key);
+        if (square) square.push(way);
+        else this.squares.set(key, [way]);
+      });
+  }
+
+  private eachSquare(way: Way<C>, take: (key: number) => void): void {
+    for (let i = way.fromI; i <= way.toI; i++)
+      for (let j = way.fromJ; j <= way.toJ; j++) take(squareKey(i, j));
+  }
+
+  private touches(a: Way<C>, b: Way<C>): boolean {
+    if (!mayTouch(a.extent, b.extent)) return false;
+    const key = Math.min(a.index, b.index) * this.count + Math.max(a.index, b.index);
+    let known = this.touching.get(key);
+    if (known === undefined) {
+      known = candidatesClash(a.candidate, b.candidate);
+      this.touching.set(key, known);
+    }
+    return known;
+  }
+
+  private isFree(way: Way<C>): boolean {
+    for (let i = way.fromI; i <= way.toI; i++)
+      for (let j = way.fromJ; j <= way.toJ; j++)
+        for (const other of this.squares.get(squareKey(i, j)) ?? [])
+          if (other.choice !== way.choice && this.touches(way, other)) return false;
+    return true;
+  }
+
+  /** Ways in use that a way would touch: older ones by the square they are first met in, then newer ones by age. */
+  private inTheWayOf(way: Way<C>): readonly Way<C>[] {
+    const found = new Set<Way<C>>();
+    this.eachSquare(way, (key) => {
+      for (const other of this.squares.get(key) ?? [])
+        if (other.choice !== way.choice && !found.has(other) && this.touches(way, other)) found.add(other);
+    });
+    const squareRank = (other: Way<C>): number =>
+      other.index > way.index
+        ? Number.POSITIVE_INFINITY
+        : Math.max(way.fromI, other.fromI) * 10_000 + Math.max(way.fromJ, other.fromJ);
+    return [...found].sort((a, b) => {
+      const [rankA, rankB] = [squareRank(a), squareRank(b)];
+      return rankA === rankB ? a.index - b.index : rankA - rankB;
     });
   }
 
-  set(choice: number, node: number): void {
-    const old = this.chosen[choice]!;
-    if (old >= 0) for (const other of this.nodes[old]!.clashes) this.blocked[other]!--;
-    this.chosen[choice] = node;
-    if (node >= 0) for (const other of this.nodes[node]!.clashes) this.blocked[other]!++;
-  }
-
   costOf(choice: number): number {
-    const node = this.chosen[choice]!;
-    return node < 0 ? this.weights[choice]! : this.nodes[node]!.cost;
+    return this.used[choice]?.candidate.cost ?? this.weights[choice]!;
   }
 
-  /** The cheapest free node of a choice, or -1. */
-  best(choice: number): number {
-    let best = -1;
-    for (const node of this.nodesOf[choice]!) {
-      if (this.blocked[node]! > 0) continue;
-      if (best < 0 || this.nodes[node]!.cost < this.nodes[best]!.cost) best = node;
+  /** The cheapest free way of a choice, or null. */
+  best(choice: number): Way<C> | null {
+    for (const way of this.ways[choice]!) {
+      if (way.candidate.cost >= this.weights[choice]!) return null;
+      if (this.isFree(way)) return way;
     }
-    return best >= 0 && this.nodes[best]!.cost < this.weights[choice]! ? best : -1;
+    return null;
   }
 
-  /** Puts a choice on a node, moves whoever stood in the way to their next best, and keeps it only if all together gain. */
-  tryMove(choice: number, node: number): boolean {
-    const evicted: number[] = [];
-    for (const other of this.nodes[node]!.clashes) {
-      const owner = this.nodes[other]!.choice;
-      if (this.chosen[owner] === other) evicted.push(owner);
-    }
+  /** Puts a choice on a way, moves whoever stood in the way to their next best, and keeps it only if all together gain. */
+  tryMove(choice: number, way: Way<C>): boolean {
+    const evicted = this.inTheWayOf(way).map((other) => other.choice);
     const touched = [choice, ...evicted];
-    const before = touched.map((c) => this.chosen[c]!);
+    const before = touched.map((c) => this.used[c]!);
     const costBefore = touched.reduce((sum, c) => sum + this.costOf(c), 0);
-    for (const c of evicted) this.set(c, -1);
-    this.set(choice, node);
+    for (const c of evicted) this.set(c, null);
+    this.set(choice, way);
     for (const c of evicted) this.set(c, this.best(c));
     const costAfter = touched.reduce((sum, c) => sum + this.costOf(c), 0);
     if (costAfter < costBefore - 1e-9) return true;
-    for (const c of touched) this.set(c, -1);
+    for (const c of touched) this.set(c, null);
     touched.forEach((c, i) => {
       this.set(c, before[i]!);
     });
@@ -206,8 +237,8 @@ const PASSES = 6;
  * offered further ways and all are chosen again. Deterministic.
  */
 export class LabelChooser<C extends Candidate> {
-  private readonly graph = new ConflictGraph<C>();
-  private readonly offered: C[][];
+  private readonly offered: Way<C>[][];
+  private count = 0;
   private chosen: readonly number[] = [];
 
   constructor(private readonly choices: readonly Choice<C>[]) {
@@ -219,17 +250,16 @@ export class LabelChooser<C extends Candidate> {
 
   /** More ways to set a label. */
   offer(choice: number, candidates: readonly C[]): void {
-    for (const candidate of candidates) {
-      this.graph.add(choice, this.offered[choice]!.length, candidate);
-      this.offered[choice]!.push(candidate);
-    }
+    const own = this.offered[choice]!;
+    for (const candidate of candidates) own.push(wayOf(this.count++, choice, own.length, candidate));
   }
 
   /** The index of the chosen way of each label among all that were offered, or -1 where it is left out. */
   choose(): readonly number[] {
-    const { nodes } = this.graph;
     const search = new Search(
-      nodes,
+      this.offered.map((own) =>
+        [...own].sort((a, b) => a.candidate.cost - b.candidate.cost || a.index - b.index),
+      ),
       this.choices.map((c) => c.weight),
     );
     const order = this.choices
@@ -244,23 +274,20 @@ export class LabelChooser<C extends Candidate> {
     for (let pass = 0; pass < PASSES; pass++) {
       let improved = false;
       for (const c of order) {
-        for (const node of search.nodesOf[c]!) {
-          if (nodes[node]!.cost >= search.costOf(c)) continue;
-          improved = search.tryMove(c, node) || improved;
+        for (const way of this.offered[c]!) {
+          if (way.candidate.cost >= search.costOf(c)) continue;
+          improved = search.tryMove(c, way) || improved;
         }
       }
       if (!improved) break;
     }
-    this.chosen = this.choices.map((_, i) => {
-      const node = search.chosen[i]!;
-      return node < 0 ? -1 : nodes[node]!.candidate;
-    });
+    this.chosen = this.choices.map((_, i) => search.usedBy(i)?.own ?? -1);
     return this.chosen;
   }
 
   /** The way last chosen for a label, or null where it is left out. */
   candidateOf(choice: number): C | null {
     const index = this.chosen[choice] ?? -1;
-    return index < 0 ? null : this.offered[choice]![index]!;
+    return index < 0 ? null : this.offered[choice]![index]!.candidate;
   }
 }

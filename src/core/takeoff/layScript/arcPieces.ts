@@ -35,6 +35,9 @@ export interface ArcPiece {
 
 interface Traced {
   readonly points: readonly PlanPoint[];
+  /** The same points as two rows of figures: they are gone through for every try of every piece. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
   readonly alongM: readonly number[];
 }
 
@@ -63,21 +66,29 @@ function traced(path: Polyline, cutsM: readonly number[]): Traced {
   }
   points.push(path[path.length - 1]!);
   alongM.push(distances[distances.length - 1]!);
-  return { points, alongM };
+  return {
+    points,
+    x: Float64Array.from(points, (p) => p.x),
+    y: Float64Array.from(points, (p) => p.y),
+    alongM,
+  };
 }
 
 /** Whether the straight line between two points of the route keeps to it. */
-function isStraight({ points }: Traced, i: number, j: number): boolean {
+function isStraight({ points, x, y }: Traced, i: number, j: number): boolean {
   const a = points[i]!;
   const b = points[j]!;
   const lengthM = distanceM(a, b);
   if (lengthM === 0) return false;
-  const [ux, uy] = [(b.x - a.x) / lengthM, (b.y - a.y) / lengthM];
+  const ux = (b.x - a.x) / lengthM;
+  const uy = (b.y - a.y) / lengthM;
   for (let k = i + 1; k < j; k++) {
-    const p = points[k]!;
-    const u = (p.x - a.x) * ux + (p.y - a.y) * uy;
-    if (Math.abs((p.y - a.y) * ux - (p.x - a.x) * uy) > STRAY_M || u < -STRAY_M || u > lengthM + STRAY_M)
-      return false;
+    const dx = x[k]! - a.x;
+    const dy = y[k]! - a.y;
+    const aside = dy * ux - dx * uy;
+    if (aside > STRAY_M || aside < -STRAY_M) return false;
+    const u = dx * ux + dy * uy;
+    if (u < -STRAY_M || u > lengthM + STRAY_M) return false;
   }
   return true;
 }
@@ -93,51 +104,57 @@ function circleOf(a: PlanPoint, b: PlanPoint, bowM: number) {
   return { radiusM, centre, sweepRad: 4 * Math.atan2(2 * bowM, chordM) };
 }
 
-/** Straight distance; asked for every point of every try, and many times quicker than the general one. */
-const apartM = (a: PlanPoint, b: PlanPoint): number => {
-  const [dx, dy] = [b.x - a.x, b.y - a.y];
-  return Math.sqrt(dx * dx + dy * dy);
-};
-
 /** Greatest height of the stretch over its chord, as a bow: positive where the way turns left. */
-function seenBowM({ points }: Traced, i: number, j: number, chordM: number): number {
-  const [a, b] = [points[i]!, points[j]!];
-  const [ux, uy] = [(b.x - a.x) / chordM, (b.y - a.y) / chordM];
+function seenBowM({ points, x, y }: Traced, i: number, j: number, chordM: number): number {
+  const a = points[i]!;
+  const b = points[j]!;
+  const ux = (b.x - a.x) / chordM;
+  const uy = (b.y - a.y) / chordM;
   let bowM = 0;
   for (let k = i + 1; k < j; k++) {
-    const p = points[k]!;
-    const right = (p.x - a.x) * uy - (p.y - a.y) * ux;
+    const right = (x[k]! - a.x) * uy - (y[k]! - a.y) * ux;
     if (Math.abs(right) > Math.abs(bowM)) bowM = right;
   }
   return bowM;
 }
 
-/**
- * Sweep of the arc between two points of the route that keeps to it, or null. A first bow, the height seen, is bettered once by
- * least squares of the distances left over, each point counting by its own height over the chord.
- */
-function arcSweepRad(route: Traced, i: number, j: number): number | null {
-  const { points, alongM } = route;
+/** A first bow bettered by least squares of the distances left over, each point counting by its own height over the chord. */
+function betterBowM({ points, x, y }: Traced, i: number, j: number, chordM: number, firstM: number): number {
   const a = points[i]!;
   const b = points[j]!;
-  const chordM = apartM(a, b);
+  const { centre, radiusM } = circleOf(a, b, firstM);
+  const ux = (b.x - a.x) / chordM;
+  const uy = (b.y - a.y) / chordM;
+  let sum = 0;
+  let squares = 0;
+  for (let k = i + 1; k < j; k++) {
+    const height = ((x[k]! - a.x) * uy - (y[k]! - a.y) * ux) / firstM;
+    const cx = centre.x - x[k]!;
+    const cy = centre.y - y[k]!;
+    sum += height * (Math.sqrt(cx * cx + cy * cy) - radiusM);
+    squares += height * height;
+  }
+  return firstM + (Math.sign(firstM) * sum) / squares;
+}
+
+/** Sweep of the arc between two points of the route that keeps to it, or null: the height seen, bettered once. */
+function arcSweepRad(route: Traced, i: number, j: number): number | null {
+  const { points, x, y, alongM } = route;
+  const a = points[i]!;
+  const b = points[j]!;
+  const chordM = distanceM(a, b);
   if (chordM === 0) return null;
   const firstM = seenBowM(route, i, j, chordM);
   if (Math.abs(firstM) < LEAST_BOW_M || Math.abs(firstM) > WIDEST_BOW_RATIO * chordM) return null;
-  const first = circleOf(a, b, firstM);
-  const [ux, uy] = [(b.x - a.x) / chordM, (b.y - a.y) / chordM];
-  let [sum, squares] = [0, 0];
-  for (let k = i + 1; k < j; k++) {
-    const p = points[k]!;
-    const height = ((p.x - a.x) * uy - (p.y - a.y) * ux) / firstM;
-    sum += height * (apartM(p, first.centre) - first.radiusM);
-    squares += height * height;
-  }
-  const bowM = firstM + (Math.sign(firstM) * sum) / squares;
+  const bowM = betterBowM(route, i, j, chordM, firstM);
   if (Math.abs(bowM) < LEAST_BOW_M || bowM * firstM < 0) return null;
   const { centre, radiusM, sweepRad } = circleOf(a, b, bowM);
   if (Math.abs(radiusM * Math.abs(sweepRad) - (alongM[j]! - alongM[i]!)) > LENGTH_SLACK_M) return null;
-  for (let k = i + 1; k < j; k++) if (Math.abs(apartM(points[k]!, centre) - radiusM) > STRAY_M) return null;
+  for (let k = i + 1; k < j; k++) {
+    const cx = centre.x - x[k]!;
+    const cy = centre.y - y[k]!;
+    if (Math.abs(Math.sqrt(cx * cx + cy * cy) - radiusM) > STRAY_M) return null;
+  }
   return sweepRad;
 }
 
