@@ -7,6 +7,7 @@ import { CheckField } from '../parts/CheckField';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { OverlayFields } from '../parts/OverlayFields';
+import { Plots } from '../parts/Plot';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
@@ -183,6 +184,7 @@ function BedTubing({
           {part.choice.traces.map((trace) => (
             <Why key={trace.code} trace={trace} />
           ))}
+          <Plots of={`plot-section-${part.id}`} isTitled />
           <Line name="Checked by the verifier">
             {part.layout.verified.passed ? 'passed' : part.layout.verified.failures.join(', ')}
           </Line>

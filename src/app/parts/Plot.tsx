@@ -12,8 +12,7 @@ const PIXELS_PER_MM = 5;
 export function Plots(props: { readonly of: string; readonly isTitled?: boolean }): ReactElement {
   const design = useDesk((state) => state.design);
   const pages = useMemo(
-    () =>
-      design ? drawPlots(design, WIDTH_PX / PIXELS_PER_MM).filter(({ key }) => key.startsWith(props.of)) : [],
+    () => (design ? drawPlots(design, WIDTH_PX / PIXELS_PER_MM, props.of) : []),
     [design, props.of],
   );
   return (

@@ -1,5 +1,5 @@
-import { type PlanPoint, pointsAlong } from '../geometry';
-import { type WettedOverlap, wettedOverlap } from '../soilwater';
+import { distanceM, type PlanPoint, pointsAlong } from '../geometry';
+import { type WettedOverlap, type WettedPair, wettedOverlap } from '../soilwater';
 import type { DesignedBed } from './types';
 
 /** Wetted ground of one bed, ready to be drawn on its plan: a circle round every emitter, and the pairs that may stay dry. */
@@ -42,4 +42,29 @@ export function wettedGround(bed: DesignedBed): WettedGround | null {
     narrow: at(choice.wettedDiameterM.low),
     wide: at(choice.wettedDiameterM.high),
   };
+}
+
+/** Neighbours are sought in beds of up to so many emitters: larger ones take seconds, and on paper are a blot. */
+const MOST_EMITTERS = 4_000;
+
+/** Is a bed small enough for what stays dry between neighbours to be sought and drawn? */
+export const areNeighboursSought = ({ layout }: Pick<DesignedBed, 'layout'>): boolean =>
+  layout.runs.reduce((sum, { emittersM }) => sum + emittersM.length, 0) <= MOST_EMITTERS;
+
+/**
+ * The ground between two neighbours that stays dry, as a line between the edges of their wetted circles as laid; a mark of
+ * the least length, half way, where the circles meet as laid and only the worst shift parts them.
+ */
+export function dryBetween(
+  { from, to }: Pick<WettedPair, 'from' | 'to'>,
+  wettedDiameterM: number,
+  leastM: number,
+): readonly [PlanPoint, PlanPoint] {
+  const lengthM = distanceM(from, to) || 1;
+  const dryM = Math.max(lengthM - wettedDiameterM, leastM);
+  const at = (alongM: number): PlanPoint => ({
+    x: from.x + ((to.x - from.x) / lengthM) * alongM,
+    y: from.y + ((to.y - from.y) / lengthM) * alongM,
+  });
+  return [at((lengthM - dryM) / 2), at((lengthM + dryM) / 2)];
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type DesignedBed, wettedGround } from '../../../src/core/design';
+import { type DesignedBed, dryBetween, wettedGround } from '../../../src/core/design';
 import { planWithSource, servedBed, smallBed, withBed } from '../supply/made';
 
 const plan = withBed(planWithSource({ x: -3, y: -2 }), smallBed);
@@ -52,6 +52,15 @@ describe('the wetted ground of a laid bed', () => {
       expect(ground.wide.worstPhaseRatio).toBeGreaterThanOrEqual(ground.narrow.worstPhaseRatio);
       expect(ground.wide.driestM).toBeLessThanOrEqual(ground.narrow.driestM);
     }
+  });
+
+  it('draws what stays dry between two neighbours from edge to edge, and a mark where only the worst shift parts them', () => {
+    const pair = { from: { x: 1, y: 2 }, to: { x: 2, y: 2 } };
+    // Circles of 0.4 m round places 1 m apart leave 0.6 m from x = 1.2 to 1.8; of 1.1 m they meet: a mark half way.
+    const [a, b] = dryBetween(pair, 0.4, 0.02);
+    expect([a.x, b.x]).toEqual([expect.closeTo(1.2, 9), expect.closeTo(1.8, 9)]);
+    const [c, d] = dryBetween(pair, 1.1, 0.02);
+    expect([c.x, d.x]).toEqual([expect.closeTo(1.49, 9), expect.closeTo(1.51, 9)]);
   });
 
   it('is nothing where no emitter lies', () => {

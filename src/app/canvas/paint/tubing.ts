@@ -1,4 +1,11 @@
-import type { Design, DesignedBed } from '../../../core/design';
+import {
+  areNeighboursSought,
+  type Design,
+  type DesignedBed,
+  dryBetween,
+  type WettedGround,
+  wettedGround,
+} from '../../../core/design';
 import type { Ink } from '../../../core/drawing';
 import { boxesTouch, boxOfAll, ringsOf } from '../../../core/geometry';
 import type { Overlays } from '../../state/desk';
@@ -56,6 +63,7 @@ export function paintTubing(
     const shape = shapeOf(bed);
     paintOffset(brush, bed);
     if (overlays.gaps) paintGaps(brush, bed);
+    if (overlays.wetted) paintDry(brush, bed);
     paintLines(brush, shape);
     const spacingPx = shape.emitterSpacingM * brush.view.pixelsPerM;
     if (spacingPx >= LEAST_TICK_SPACING_PX) paintTicks(brush, shape);
@@ -89,6 +97,25 @@ function paintGaps(brush: Brush, bed: DesignedBed): void {
   for (const gap of bed.layout.coverage.gaps) {
     context.moveTo(gap.x + radius, gap.y);
     context.arc(gap.x, gap.y, radius, 0, 2 * Math.PI);
+  }
+  context.stroke();
+}
+
+const dryMemory = new WeakMap<DesignedBed, WettedGround | null>();
+
+/** Ground between neighbouring emitters that the drier model leaves dry where the rows lie worst to each other. */
+function paintDry(brush: Brush, bed: DesignedBed): void {
+  if (!areNeighboursSought(bed)) return;
+  if (!dryMemory.has(bed)) dryMemory.set(bed, wettedGround(bed));
+  const gaps = dryMemory.get(bed)?.narrow.gaps ?? [];
+  const { context, palette } = brush;
+  context.strokeStyle = palette.ink.check;
+  context.lineWidth = weightM(brush, WEIGHT_PX.thin);
+  context.beginPath();
+  for (const gap of gaps) {
+    const [a, b] = dryBetween(gap, bed.choice.wettedDiameterM.low, pixelsM(brush, 2));
+    context.moveTo(a.x, a.y);
+    context.lineTo(b.x, b.y);
   }
   context.stroke();
 }
