@@ -32,7 +32,7 @@ export function ZonesPage(): ReactElement {
         <Plots of="plot-supply" />
         <Reasons of={['curve', 'asked', 'usable']} />
       </Section>
-      <Section title="Pressure along the runs, and water by month">
+      <Section title="Plots by zone">
         <Plots of="plot-run" isTitled />
         <Plots of="plot-season" isTitled />
         <Reasons of={['lowest', 'season']} />
