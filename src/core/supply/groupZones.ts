@@ -1,7 +1,7 @@
 import { type Assembly, type Catalog, setting } from '../catalog';
-import { distanceM, type PlanPoint } from '../geometry';
 import type { Plan } from '../plan';
 import type { Problem } from '../units';
+import { type Open, packBeds } from './packBeds';
 import type { ServedBed } from './types';
 
 /** Beds that share a valve, before anything is routed. */
@@ -55,38 +55,6 @@ function spanLimitM(plan: Plan, bed: ServedBed, usual: Assembly | undefined): nu
   if (bed.dripline.emitter.kind === 'power') return setting(plan.settings, 'elevationSpreadPlainM');
   const settingM = usual?.regulatedHeadM ?? 0;
   return Math.max(1, ((settingM - bed.dripline.emitter.minHeadM) * 2) / 3);
-}
-
-interface Open {
-  beds: ServedBed[];
-  flowM3s: number;
-}
-
-const stubOf = (bed: ServedBed): PlanPoint => bed.layout.stubUp;
-const distanceToGroupM = (group: Open, bed: ServedBed): number =>
-  Math.min(...group.beds.map((other) => distanceM(stubOf(other), stubOf(bed))));
-const spanWith = (group: Open, bed: ServedBed): number => {
-  const heights = [...group.beds, bed].map(({ elevationM }) => elevationM);
-  return Math.max(...heights) - Math.min(...heights);
-};
-
-/** Biggest beds first, each to the nearest group that still has room: few valves first, short headers second. */
-function pack(beds: readonly ServedBed[], limitM3s: number, spanM: number): Open[] {
-  const groups: Open[] = [];
-  const order = beds
-    .map((bed) => ({ bed, flowM3s: nominalFlowM3s(bed) }))
-    .sort((a, b) => b.flowM3s - a.flowM3s || (a.bed.bedId < b.bed.bedId ? -1 : 1));
-  for (const { bed, flowM3s } of order) {
-    const fits = groups
-      .filter((group) => group.flowM3s + flowM3s <= limitM3s * (1 + 1e-9) && spanWith(group, bed) <= spanM)
-      .map((group, index) => ({ group, index, awayM: distanceToGroupM(group, bed) }))
-      .sort((a, b) => a.awayM - b.awayM || a.index - b.index)[0];
-    if (fits) {
-      fits.group.beds.push(bed);
-      fits.group.flowM3s += flowM3s;
-    } else groups.push({ beds: [bed], flowM3s });
-  }
-  return groups;
 }
 
 function reasonsFor(
@@ -160,7 +128,10 @@ export function groupZones(input: {
   const groups = [...pools.values()].flatMap((pool) => {
     const open: Open[] =
       pool.zoneKey === null
-        ? pack(pool.beds, limitM3s, spanLimitM(plan, pool.beds[0]!, usual))
+        ? packBeds(
+            pool.beds.map((bed) => ({ bed, flowM3s: nominalFlowM3s(bed) })),
+            { flowM3s: limitM3s, spanM: spanLimitM(plan, pool.beds[0]!, usual) },
+          )
         : [{ beds: pool.beds, flowM3s: pool.beds.reduce((sum, bed) => sum + nominalFlowM3s(bed), 0) }];
     return open.map((group): ZoneGroup => {
       const inOrder = [...group.beds].sort((a, b) => place.get(a.bedId)! - place.get(b.bedId)!);

@@ -36,6 +36,51 @@ describe('grouping beds into zones', () => {
     expect(group(beds, flow * 2.5)).toHaveLength(4);
   });
 
+  it('gives neighbours one valve where alike beds need several: eight in two rows far apart, four to a valve', () => {
+    const flow = nominalFlowM3s(one);
+    // Given alternately from both rows, so that taking them as they come would mix the rows.
+    const beds = [0, 1, 2, 3].flatMap((n) => [
+      { ...servedBed(plan, { ...smallBed, id: `near${n}`, x: n * 6, y: 0 }) },
+      { ...servedBed(plan, { ...smallBed, id: `far${n}`, x: n * 6, y: 60 }) },
+    ]);
+    const zones = group(beds, flow * 4.5);
+    expect(zones).toHaveLength(2);
+    for (const { beds: own } of zones)
+      expect(new Set(own.map(({ bedId }) => bedId.slice(0, 3))).size).toBe(1);
+  });
+
+  it('takes no more valves than packing by flow does, whatever the beds and where they lie', () => {
+    const sizes = fc.array(
+      fc.record({
+        x: fc.integer({ min: 0, max: 90 }),
+        y: fc.integer({ min: 0, max: 90 }),
+        rows: fc.integer({ min: 1, max: 4 }),
+      }),
+      { minLength: 1, maxLength: 14 },
+    );
+    fc.assert(
+      fc.property(sizes, fc.integer({ min: 4, max: 9 }), (made, fit) => {
+        const beds = made.map(({ x, y, rows }, index) => {
+          const at = { ...smallBed, id: `b${String(index).padStart(2, '0')}`, x, y, heightM: rows };
+          return servedBed(plan, at);
+        });
+        const limit = (nominalFlowM3s(one) * fit) / 3;
+        const flows = beds.map(nominalFlowM3s).sort((a, b) => b - a);
+        // First fit by falling size, written out here: what any cleverer packing must not exceed.
+        const open: number[] = [];
+        for (const flow of flows) {
+          const at = open.findIndex((sum) => sum + flow <= limit * (1 + 1e-9));
+          if (at < 0) open.push(flow);
+          else open[at]! += flow;
+        }
+        const zones = group(beds, limit);
+        expect(zones.length).toBeLessThanOrEqual(open.length);
+        expect(zones.flatMap(({ beds: own }) => own)).toHaveLength(beds.length);
+      }),
+      { seed: 4, numRuns: 60 },
+    );
+  });
+
   it('keeps beds together that the designer keyed together, whatever their kind', () => {
     const zones = group([
       bedAt('a', 0, { zoneKey: 'x', plants: 'high' }),
