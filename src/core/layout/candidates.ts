@@ -2,10 +2,11 @@ import type { MultiPolygon, Polygon } from '../geometry';
 import { centreRowSketch } from './centreRowLoop';
 import { byFitness } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
+import { followLast } from './followed';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { closerLoop, followedLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
-import type { Sketch } from './sketch';
+import { closerLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
+import { keyOf, type Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
 import { withTreeRings } from './treeRings';
@@ -20,9 +21,6 @@ const WIDE_GAP_ROWS = 0.7;
 
 /** A preview that waters less than this is tried with spurs. */
 const BARE_RATIO = 0.97;
-
-/** What a dragged bed's loop must still water to be shown as it lay last; when the hand lets go all ways are compared again. */
-const FOLLOWED_RATIO = 0.93;
 
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
 const POOR_RATIO = 0.985;
@@ -103,20 +101,6 @@ function closerRows(
   if (coveredRatio >= DRY_RATIO && maxGapM <= WIDE_GAP_ROWS * input.rowSpacingM) return [];
   const closer = closerLoop(piece, input, fittest.alternative.directionRad);
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
-}
-
-/** While something is dragged: the loop taken last, laid again, where it passes and waters the ground well; else null. */
-function followLast(piece: Polygon, input: LayoutInput, ground: JudgingGround): Judged | null {
-  const { quality, previous, chosenAlternative, layout } = input;
-  if (quality !== 'preview' || previous === null) return null;
-  if (layout !== null && layout !== previous.layout) return null;
-  if (chosenAlternative !== null && chosenAlternative !== previous.key) return null;
-  const drawn = followedLoop(piece, input);
-  if (drawn === null) return null;
-  const sketch = withTreeRings(drawn, ground.trees);
-  const judged = judge(keyOf(sketch), [sketch], input, ground);
-  const { valid, coverage } = judged.alternative;
-  return valid && coverage.coveredRatio >= FOLLOWED_RATIO ? judged : null;
 }
 
 /** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */
@@ -242,8 +226,4 @@ function isNamed(input: LayoutInput, layout: string): boolean {
   return (
     input.chosenAlternative?.startsWith(layout) === true || input.previous?.key.startsWith(layout) === true
   );
-}
-
-function keyOf(sketch: Sketch): string {
-  return sketch.layout === 'laterals' ? `laterals-${sketch.key}` : sketch.key;
 }

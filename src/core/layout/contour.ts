@@ -29,6 +29,8 @@ import type { LayoutInput } from './types';
 /** Outlines whose long straight edges make up more than this share of them are better served by straight rows. */
 const MOST_STRAIGHT_RATIO = 0.4;
 const MOST_RINGS = 40;
+/** Curves are thinned to this while they are offset, metres: less than a chord strays from its arc. */
+const THIN_M = 3e-4;
 /** Ground no wider, from its middle to its edge, than this many row spacings is a ribbon. */
 const WIDEST_RIBBON_ROWS = 3;
 /** Places tried for one slot before a ring is given up. */
@@ -104,7 +106,7 @@ function straightRatio(outer: Ring, rowSpacingM: number): number {
 }
 
 function insets(ground: Polygon, stepM: number, count: number, leastM: number): Region[] {
-  const outermost = followable([ground.outer], leastM / 2);
+  const outermost = followable([ground.outer], leastM / 2, THIN_M);
   const levels: Region[] = [outermost];
   for (let k = 1; k < count; k += 1) {
     const inner = dropThinGround(inflateRings(outermost, -k * stepM), leastM / 2);
@@ -222,7 +224,8 @@ function slotRing(place: SlotPlace, stepM: number): Ring {
 
 function roundOutline(outline: Ring, bendRadiusM: number, ground: Region): Ring | null {
   for (const radiusM of [1.4 * bendRadiusM, bendRadiusM * 1.02]) {
-    const region = intersectRings(roundBothWays([orientRing(outline, 'anticlockwise')], radiusM), ground);
+    const rounded = roundBothWays([orientRing(outline, 'anticlockwise')], radiusM, THIN_M);
+    const region = intersectRings(rounded, ground);
     const parts = nestRings(region).filter((part) => ringAreaM2(part.outer) > bendRadiusM * bendRadiusM);
     const only = parts[0];
     if (parts.length === 1 && only && only.holes.every((hole) => ringAreaM2(hole) < 1e-3)) return only.outer;

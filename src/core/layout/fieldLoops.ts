@@ -16,6 +16,8 @@ import type { LayoutInput } from './types';
 
 /** Directions of fields that are finished, and how much dearer than the cheapest, drawn roughly, the second may be. */
 const MOST_SPLIT_WAYS = 2;
+/** Keys of fields along the ground's second and third best direction. */
+export const TURNED = ['loop-turned-1', 'loop-turned-2'] as const;
 const CLOSE_CALL_RATIO = 1.03;
 /** Ground left dry weighs this many times the tubing it would take, where loops are only drawn roughly. */
 const ROUGH_DRY_WEIGHT = 6;
@@ -39,6 +41,11 @@ const PREVIEW_FIELD_WAYS: readonly FieldWay[] = [
   { quality: 'preview', closerRatio: 1, isTurned: false },
   { quality: 'quick', closerRatio: 1, isTurned: false },
 ];
+/** A dragged bed's fields lie as they lay: the first way that comes to mind is tried before any others. */
+const FOLLOWED_FIELD_WAYS: readonly FieldWay[] = [
+  { quality: 'following', closerRatio: 1, isTurned: false },
+  ...PREVIEW_FIELD_WAYS,
+];
 /** A field with no more of it dry than the first is done; with no more than the second, closer rows are not worth trying. */
 const HARDLY_DRY_RATIO = 0.008;
 const FAIRLY_DRY_RATIO = 0.03;
@@ -57,7 +64,7 @@ export function fieldSketches(ground: Polygon, input: LayoutInput, maxLoopM: num
     : [wantedDirection(input)];
   const ways = directions.map((directionRad, index) => ({
     directionRad,
-    key: index === 0 ? 'loop' : `loop-turned-${index}`,
+    key: index === 0 ? 'loop' : TURNED[index - 1]!,
     roughM: directions.length > 1 ? roughFieldsM(ground, input, directionRad, maxLoopM) : 0,
   }));
   const cheapestM = Math.min(...ways.map((way) => way.roughM));
@@ -86,11 +93,14 @@ export function fieldsSketch(
   directionRad: number,
   maxLoopM: number,
   key: string,
+  isFollowed = false,
 ): Sketch | null {
   const fields = cutFields(ground, input, directionRad, maxLoopM);
   const ways =
     input.quality === 'preview'
-      ? PREVIEW_FIELD_WAYS
+      ? isFollowed
+        ? FOLLOWED_FIELD_WAYS
+        : PREVIEW_FIELD_WAYS
       : fields.pieces.length > MANY_FIELDS
         ? FIELD_WAYS.slice(0, 2)
         : FIELD_WAYS;
@@ -133,7 +143,7 @@ function soundRoute(
       best = found;
       bestRatio = dryRatio;
     }
-    if (quality === 'preview') break;
+    if (quality === 'preview' || quality === 'following') break;
   }
   return best;
 }

@@ -184,9 +184,9 @@ function finish(
 }
 
 function memoryOf({ alternative, sketches }: Judged): RouteMemory {
-  const { layout, directionRad, key } = alternative;
+  const { layout, directionRad, rowSpacingM, key } = alternative;
   const topology = sketches[0]?.topology;
-  return { layout, directionRad, key, ...(topology === undefined ? {} : { topology }) };
+  return { layout, directionRad, rowSpacingM, key, ...(topology === undefined ? {} : { topology }) };
 }
 
 function refusal(input: LayoutInput, part: BedPart | null, problems: readonly Problem[]): BedLayout {

@@ -23,14 +23,13 @@ const MOST_OTHER_DIRECTIONS = 5;
 /** Larger ground is tried one way only: time is better spent by cutting the bed in two. */
 const MOST_AREA_OTHER_WAYS_M2 = 400;
 
-const STRETCHED = 'loop-stretched';
-const ACROSS = 'loop-across';
-const CLOSER = 'loop-closer';
+/** Keys of the loops that differ by how their rows lie. */
+export const STRETCHED = 'loop-stretched';
+export const ACROSS = 'loop-across';
+export const CLOSER = 'loop-closer';
+export const CUT = 'loop-cut';
 /** Rows this share of the wanted spacing apart wet what their bends leave dry beside a slanted edge (tried on 73 beds; ours). */
 const CLOSER_RATIO = 0.94;
-/** Sketches of one plain loop, that can be laid again by what the router remembers. */
-const FOLLOWED_KEYS: ReadonlySet<string> = new Set(['loop', STRETCHED, ACROSS, CLOSER]);
-
 /** A sketch of closed loops, or the router's reason why there is none. */
 export interface LoopSketches {
   readonly sketches: readonly Sketch[];
@@ -76,22 +75,6 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   return { sketches, refused: plain.refused ?? null };
 }
 
-/**
- * The loop taken last, laid the same way on ground that has changed under the hand: a third of the work of comparing all ways
- * again. Null where no loop was taken last, or where it would be longer than allowed.
- */
-export function followedLoop(ground: Polygon, input: LayoutInput): Sketch | null {
-  const { previous, maxRunM } = input;
-  if (previous?.topology === undefined || !FOLLOWED_KEYS.has(previous.key)) return null;
-  if (maxRunM !== null && expectedLengthM(ground, input) > maxRunM) return null;
-  const stretchRatio = previous.key === STRETCHED ? input.rowStretchRatio : 0;
-  const asked = previous.key === CLOSER ? closerInput(input) : input;
-  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
-  const found = routeGround(ground, asked, stretchRatio, input.rowDirectionRad, 'following', leastM);
-  const isTooLong = found.loops.some((loop) => maxRunM !== null && loop.lengthM > maxRunM);
-  return found.loops.length === 0 || isTooLong ? null : sketchOf(previous.key, found);
-}
-
 /** The loop, or the loops of one comb, with rows somewhat closer than asked along a direction; null where there is none. */
 export function closerLoop(ground: Polygon, input: LayoutInput, directionRad: number): Sketch | null {
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
@@ -99,7 +82,8 @@ export function closerLoop(ground: Polygon, input: LayoutInput, directionRad: nu
   return found.loops.length > 0 ? sketchOf(CLOSER, found) : null;
 }
 
-const closerInput = (input: LayoutInput): LayoutInput => ({
+/** The input with rows somewhat closer. */
+export const closerInput = (input: LayoutInput): LayoutInput => ({
   ...input,
   rowSpacingM: CLOSER_RATIO * input.rowSpacingM,
 });
@@ -149,7 +133,7 @@ export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWa
  */
 function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
   const cut = routeGround(ground, input, 0, input.rowDirectionRad);
-  const comb = cut.loops.length > 0 ? sketchOf('loop-cut', cut) : null;
+  const comb = cut.loops.length > 0 ? sketchOf(CUT, cut) : null;
   const isEnough =
     comb !== null &&
     polygonAreaM2(ground) >= MOST_AREA_BOTH_WAYS_M2 &&

@@ -51,3 +51,8 @@ export interface Sketch {
   /** One row where a loop of two would fit: taken only where no loop waters the ground. */
   readonly isSparing?: boolean;
 }
+
+/** The key of a sketch among those of all layouts. */
+export function keyOf(sketch: Sketch): string {
+  return sketch.layout === 'laterals' ? `laterals-${sketch.key}` : sketch.key;
+}

@@ -80,6 +80,7 @@ export interface LockedRun {
 export interface RouteMemory {
   readonly layout: LayoutKind;
   readonly directionRad: number;
+  readonly rowSpacingM: number;
   readonly key: string;
   /** How its closed loop lies: direction, levels held fixed, side of the spine. Absent where it has none. */
   readonly topology?: string;

@@ -56,7 +56,8 @@ export interface Laid {
   readonly rings: readonly Ring[];
   readonly bendRadiusM: number;
   readonly costM: number;
-  readonly samples: SampledGround;
+  /** Null where it was not judged. */
+  readonly samples: SampledGround | null;
   readonly judgement: Judgement;
 }
 
@@ -119,7 +120,7 @@ export function layDrawing(
   const torn = asLaid(shaped, drawing, request, spacingM);
   const joined = rejoin(shaped, frame.ground, request, spacingM);
   const again = joined ? asLaid(joined, drawing, request, spacingM) : torn;
-  const best = again.costM < torn.costM ? again : torn;
+  const best = again.costM <= torn.costM ? again : torn;
   layer('shaped', best.rings);
   return best;
 }
@@ -197,11 +198,15 @@ function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopReques
   return { rings, lost, bendRadiusM };
 }
 
+/** A loop laid again the only way looked at is compared with nothing. */
+const UNJUDGED: Judgement = { costM: 0, dry: [], close: [] };
+
 function asLaid(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
   const { ground } = drawing.candidate.frame;
+  if (request.quality === 'following')
+    return { drawing, ...shaped, costM: 0, samples: null, judgement: UNJUDGED };
   const samples = samplesOf(ground, spacingM);
-  const idealM = groundM2(ground) / spacingM;
-  const judgement = judgeRings(shaped.rings, samples, idealM, request, spacingM);
+  const judgement = judgeRings(shaped.rings, samples, groundM2(ground) / spacingM, request, spacingM);
   return { drawing, ...shaped, costM: judgement.costM, samples, judgement };
 }
 
@@ -210,6 +215,7 @@ export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): La
   const { ground } = laid.drawing.candidate.frame;
   const idealM = groundM2(ground) / spacingM;
   const limits = { ground, spacingM, minSeparationM: request.minSeparationM };
+  const samples = laid.samples ?? samplesOf(ground, spacingM);
   let best = laid;
   for (let round = 0; round < MOST_REPAIRS; round++) {
     const { close } = best.judgement;
@@ -218,7 +224,7 @@ export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): La
     const pulled = best.rings.map((ring) => repairLoop(ring, { dry, close }, limits));
     const tried = shapeAll(pulled, ground, request);
     if (tried.rings.length !== best.rings.length || tried.bendRadiusM < laid.bendRadiusM) break;
-    const judgement = judgeRings(tried.rings, laid.samples, idealM, request, spacingM);
+    const judgement = judgeRings(tried.rings, samples, idealM, request, spacingM);
     if (judgement.costM >= best.costM) break;
     best = { ...best, rings: tried.rings, costM: judgement.costM, judgement };
   }

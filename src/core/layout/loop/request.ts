@@ -21,8 +21,8 @@ export interface LoopRequest {
   /** Longest loop allowed; longer ones are split into about equal loops. */
   readonly maxLoopLengthM: number | null;
   /**
-   * How hard to look: only the remembered way where it is still there, the most promising way as it falls out, the same mended,
-   * or the best of several mended.
+   * How hard to look: only the remembered way where it is still there, its defects not looked for; the most promising way as it
+   * falls out; the same mended; or the best of several mended.
    */
   readonly quality: 'following' | 'preview' | 'quick' | 'finished';
   /** Direction and key of the last route, kept while it stays about as good. */

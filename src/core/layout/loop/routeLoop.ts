@@ -74,7 +74,7 @@ export function routeLoop(request: LoopRequest): LoopRoute {
     rows: routes.reduce((rows, { laid }) => rows + laid.drawing.candidate.levels.length, 0),
     turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
     key: candidate.key,
-    defects: findDefects(loops, request, spacingM),
+    defects: request.quality === 'following' ? [] : findDefects(loops, request, spacingM),
     reachableParts: parts.length,
     ...(trace ? { trace } : {}),
   };
@@ -113,7 +113,7 @@ function routePart(
   trace: TraceLayer[] | null,
 ): Laid | null {
   const candidates = lastFirst(findCandidates(part, request, spacingM), request);
-  const isLost = request.quality === 'following' && candidates.kept === null;
+  const isLost = request.quality === 'following' && request.memory !== null && candidates.kept === null;
   const limits = TRIED[isLost ? 'preview' : request.quality];
   const keptKey = candidates.kept?.key;
   const weigh = (candidate: Candidate, costM: number): number =>
