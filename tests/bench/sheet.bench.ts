@@ -6,6 +6,7 @@ import { drawCalculations, drawSheetSet, type Font, measureOverlaps } from '../.
 import { readGeoJson } from '../../src/core/exchange';
 import { readPlan } from '../../src/core/plan';
 import { FONT_FILES, type FontBytes, renderPdf } from '../../src/render';
+import { unbalanced } from '../core/takeoff/balance';
 import { readPages, unclearLettering } from '../render/readLettering';
 
 type Row = Readonly<Record<string, string | number>>;
@@ -39,13 +40,14 @@ async function sheetRow(name: string, design: Design, fonts: FontBytes): Promise
     'text on line': sum('textOnLine'),
     'off page': sum('textOffPage'),
     'unclear as read back': (await unclearIn(bytes)) + (await unclearIn(renderPdf(calculations, fonts))),
+    'takeoff out of balance': unbalanced(design).length,
     'draw ms': Math.round(drawn - started),
     'pdf ms': Math.round(written - drawn),
     kB: Math.round(bytes.length / 1000),
   };
 }
 
-/** Draws the set and calculations of the demonstration and of every bed on file: overlaps by our own measure and as read back from the PDF (0 wanted), time and size. */
+/** Draws the set and calculations of the demonstration and of every bed on file: overlaps by our own measure and as read back from the PDF and faults of the takeoff (0 wanted), time and size. */
 export async function benchSheets({ root }: Options): Promise<{ title: string; rows: readonly Row[] }> {
   const fonts: FontBytes = Object.fromEntries(
     (Object.keys(FONT_FILES) as Font[]).map((font) => [

@@ -1,4 +1,5 @@
 import { distanceM, type PlanPoint } from '../geometry';
+import type { Join, Run } from '../layout';
 import type { Device, SupplyDesign } from '../supply';
 import type { PartsList } from './parts';
 import type { CountedBed } from './tubing';
@@ -6,16 +7,25 @@ import type { CountedBed } from './tubing';
 /** A flush valve drawn by the supply and a join of the layout this close are the same valve. */
 const SAME_PLACE_M = 0.3;
 
+/** True where tubing is fed from below: at a stub-up tee, and at the coupling of a single row, alone or with its lead. */
+function comesUpAt(join: Join, runs: readonly Run[]): boolean {
+  if (join.fitting !== 'coupling') return join.fitting === 'stub-up-tee';
+  const [first, second] = join.runIds;
+  return (
+    second === undefined || runs.some(({ id, role }) => role === 'lead' && (id === first || id === second))
+  );
+}
+
 /**
  * Counts what joins tubing, from the layout's own joins: each is one fitting, and no other place may have one.
- * A stub-up brings its riser, a flush valve its box.
+ * Each place where a header comes up brings its riser, a flush valve its box.
  */
 export function countJoins(beds: readonly CountedBed[], parts: PartsList): void {
   for (const { layout } of beds) {
     for (const join of layout.joins) {
       const from = join.runIds.length > 0 ? join.runIds : [layout.bedId];
       parts.countUse(join.fitting, 1, from);
-      if (join.fitting === 'stub-up-tee') parts.countUse('stub-up-riser', 1, [layout.bedId]);
+      if (comesUpAt(join, layout.runs)) parts.countUse('stub-up-riser', 1, [layout.bedId]);
       if (join.fitting === 'flush-valve') parts.countUse('flush-box', 1, from);
     }
   }

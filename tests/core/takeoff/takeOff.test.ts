@@ -91,6 +91,41 @@ describe('a single loop', () => {
   });
 });
 
+describe('a single row fed by a lead', () => {
+  it('has a coupling with its riser at the lead, and a flush valve with its box at its end', () => {
+    // By hand: the header comes up once, so one riser; row and lead meet in one barbed coupling; no tee.
+    const row = run('row', [
+      { x: 1, y: 0 },
+      { x: 9, y: 0 },
+    ]);
+    const lead = run(
+      'lead',
+      [
+        { x: 0, y: 0 },
+        { x: 1, y: 0 },
+      ],
+      { role: 'lead', emittersM: [] },
+    );
+    const joins = [join('coupling', 1, 0, ['lead', 'row']), join('flush-valve', 9, 0, ['row'])];
+    const takeoff = count([bed('a', [row, lead], joins)]);
+    for (const part of ['tubing-coupling', 'stub-up-riser', 'flush-valve', 'flush-box'])
+      expect(quantityOf(takeoff, part), part).toBe(1);
+    expect(quantityOf(takeoff, 'stub-up-tee')).toBe(0);
+  });
+
+  it('has no riser at a coupling between two rows', () => {
+    const rows = ['a-row', 'b-row'].map((id, i) =>
+      run(id, [
+        { x: 4 * i, y: 0 },
+        { x: 4 * i + 4, y: 0 },
+      ]),
+    );
+    const takeoff = count([bed('a', rows, [join('coupling', 4, 0, ['a-row', 'b-row'])])]);
+    expect(quantityOf(takeoff, 'tubing-coupling')).toBe(1);
+    expect(quantityOf(takeoff, 'stub-up-riser')).toBe(0);
+  });
+});
+
 describe('the cut list', () => {
   const long = (id: string, lengthM: number) =>
     run(id, [
