@@ -35,8 +35,9 @@ function WettedWords({ beds }: { readonly beds: readonly DesignedBed[] }): React
       <figcaption className="water">
         Wetted ground, {printer.small(low)} to {printer.small(high)} across
       </figcaption>
-      <p>Washed by the drier model, lined by the wetter, both from memory.</p>
-      <p>Strokes: may stay dry between neighbours, the rows lying worst to each other.</p>
+      <p>Washed: the drier model. Lined: the wetter.</p>
+      <p>Strokes: may stay dry, rows lying worst.</p>
+      <p>Both models are from memory.</p>
     </figure>
   );
 }
