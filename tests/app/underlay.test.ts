@@ -63,6 +63,60 @@ describe('what lies under the plan', () => {
     await context.close();
   });
 
+  it('a page that lies under the plan is seen there', async () => {
+    const { page, context } = await startEmpty(bench);
+    const pdf = new jsPDF({ unit: 'mm', format: [200, 100], orientation: 'landscape' });
+    pdf.rect(0, 0, 200, 100, 'F');
+    await bringIn(page, 'picture', 'site.pdf', Buffer.from(pdf.output('arraybuffer')));
+    await page.getByRole('button', { name: 'Lay it under the plan' }).click();
+    await page.getByText('Scale: measure between two points').waitFor();
+    // a black page, two fifths faded, over the middle of the sketch: darker than any paper
+    await page.waitForFunction(() =>
+      [...document.querySelectorAll<HTMLCanvasElement>('#sketch canvas')].some((canvas) => {
+        const at = [canvas.width / 2, canvas.height / 2].map(Math.round) as [number, number];
+        const [red = 0, , , alpha = 0] = canvas.getContext('2d')?.getImageData(...at, 1, 1).data ?? [];
+        return alpha > 100 && red < 130;
+      }),
+    );
+    await context.close();
+  });
+
+  it('a page of an absurd size is refused with its reason and what to do, and the desk goes on', async () => {
+    const { page, context } = await startEmpty(bench);
+    const vast = sitePdf()
+      .toString('latin1')
+      .replaceAll(/MediaBox \[[^\]]*\]/g, 'MediaBox [0 0 9999999 9999999]');
+    await bringIn(page, 'picture', 'vast.pdf', Buffer.from(vast, 'latin1'));
+    await page.getByRole('button', { name: 'Lay it under the plan' }).click();
+    await page.getByText(/^The page says it is .* No paper is longer than/).waitFor();
+    await page.getByText('Print the page on a paper size').waitFor();
+    expect(Object.keys((await savedPlan(page)).underlays)).toEqual([]);
+    await context.close();
+  });
+
+  it('a drawing program in place of a picture, inside a plan, is not shown, and that is said', async () => {
+    const { page, context, complaints, asked } = await startEmpty(bench);
+    const plan = await savedPlan(page);
+    const svg =
+      '<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"><image href="http://192.0.2.1/a.png"/></svg>';
+    const dataUri = `data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}`;
+    const underlay = {
+      ...{ id: 'u1', name: 'site', kind: 'picture', dataUri, lines: [], originX: 0, originY: 0 },
+      ...{ metresPerPixel: 1, turnRad: 0, fadeRatio: 0, locked: true, widthPx: 9, heightPx: 9 },
+    };
+    const chooser = page.waitForEvent('filechooser');
+    await page.keyboard.press('Control+o');
+    await (await chooser).setFiles({
+      name: 'from-a-stranger.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify({ ...plan, underlays: { u1: underlay } })),
+    });
+    await page.getByText('site is not shown. This is no picture.').waitFor();
+    expect(asked.filter((url) => url.includes('192.0.2.1'))).toEqual([]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it('a file that is no PDF inside is refused with a reason, and nothing is put on the plan', async () => {
     const { page, context } = await startEmpty(bench);
     await bringIn(page, 'picture', 'broken.pdf', Buffer.from('%PDF-1.7\nnothing of the kind'));

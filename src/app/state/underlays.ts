@@ -1,9 +1,9 @@
 import { createElement } from 'react';
-import { readPictureHead } from '../../core/exchange';
 import { screenToPlan } from '../../core/geometry';
 import { ITEM_MAPS } from '../../core/plan';
 import { sayProblem } from '../../core/words';
 import type { FileKind } from '../../host/contract';
+import type { UnderlayAnswer, UnderlayOrder, UnderlayResult } from '../../worker';
 import { type PdfPageAnswer, PdfPageQuestion } from '../parts/PdfPageQuestion';
 import { freeId } from '../tools/arrange';
 import { during } from './busy';
@@ -12,13 +12,11 @@ import { edit } from './edit';
 import { host } from './host';
 import { ask } from './question';
 import { choose, showChosen } from './selection';
+import { startUnderlayWorker, type UnderlayWorker } from './underlayWorker';
 import { currentPrinter } from './units';
 import { useView } from './view';
 
 const PICTURE_KIND: FileKind = { label: 'Picture or PDF', extensions: ['png', 'jpg', 'jpeg', 'pdf'] };
-/** What a plan carries of one picture, bytes. */
-const MOST_BYTES = 20_000_000;
-const MOST_PDF_BYTES = 100_000_000;
 
 /** A picture ready to lie under the plan; without a scale of its own it fills the view until one is set. */
 interface Picture {
@@ -37,64 +35,56 @@ function asDataUri(blob: Blob): Promise<string> {
   });
 }
 
+/** What an order came to; null where it was stopped or is refused, which is said. Throws the broken claim of a bug. */
+function resultOf<K extends UnderlayOrder['kind']>(
+  answer: UnderlayAnswer<K> | null,
+): UnderlayResult<K> | null {
+  if (answer === null) return null;
+  if (answer.kind === 'failed') throw new Error(answer.claim);
+  if (answer.kind === 'done') return answer.result;
+  const said = sayProblem(answer.problem, currentPrinter());
+  say(`${said.what} ${said.why}`, 'stop', said.next);
+  return null;
+}
+
 async function readPicture(
-  bytes: Uint8Array,
+  bytes: Uint8Array<ArrayBuffer>,
   type: 'image/png' | 'image/jpeg',
   name: string,
+  worker: UnderlayWorker,
 ): Promise<Picture | null> {
-  const head = readPictureHead(bytes, name);
-  if (!head.ok) {
-    const said = sayProblem(head.problems[0]!, currentPrinter());
-    say(said.what, 'stop', said.next);
-    return null;
-  }
-  const blob = new Blob([bytes.slice()], { type });
-  const bitmap = await createImageBitmap(blob).catch(() => null);
-  if (!bitmap) {
-    say('The picture is broken and cannot be shown.', 'stop', 'Save it again as PNG or JPEG.');
-    return null;
-  }
-  const picture = { blob, widthPx: bitmap.width, heightPx: bitmap.height, metresPerPixel: null };
-  bitmap.close();
-  return picture;
+  const answer = await during('Reading the picture', (signal) =>
+    worker.ask<'measure'>({ kind: 'measure', bytes, fileName: name }, signal),
+  );
+  const size = resultOf<'measure'>(answer);
+  return size && { blob: new Blob([bytes], { type }), ...size, metresPerPixel: null };
 }
 
-async function asBlob(canvas: HTMLCanvasElement): Promise<Blob | null> {
-  const as = (type: string): Promise<Blob | null> =>
-    new Promise((resolve) => canvas.toBlob(resolve, type, 0.85));
-  const png = await as('image/png');
-  return png && png.size < MOST_BYTES / 2 ? png : as('image/jpeg');
-}
-
-async function readPdf(bytes: Uint8Array, name: string): Promise<Picture | null> {
-  if (bytes.length > MOST_PDF_BYTES) {
-    say('The PDF is too large.', 'stop', 'Save the one page by itself first.');
-    return null;
-  }
-  const { openPdf } = await import('./pdfPages');
-  const pages = await during('Reading the PDF', () => openPdf(bytes)).catch(() => null);
-  if (!pages) {
-    say('The PDF cannot be read.', 'stop', 'It is broken, or locked by a password: save it again without.');
-    return null;
-  }
-  try {
-    const answer = await ask<PdfPageAnswer>('Page of the PDF', (settle) =>
-      createElement(PdfPageQuestion, { name, count: pages.count, onAnswer: settle }),
-    );
-    if (!answer) return null;
-    const drawn = await during('Drawing the page', (signal) => pages.draw(answer.pageNumber, signal));
-    const blob = drawn && (await asBlob(drawn.canvas));
-    if (!drawn || !blob) return null;
-    const { canvas, paperMetresPerPixel } = drawn;
-    const metresPerPixel =
-      answer.scaleDenominator === null ? null : paperMetresPerPixel * answer.scaleDenominator;
-    return { blob, widthPx: canvas.width, heightPx: canvas.height, metresPerPixel };
-  } catch {
-    say('The page could not be drawn.', 'stop', 'It is broken or takes too long: print it to a picture.');
-    return null;
-  } finally {
-    pages.close();
-  }
+async function readPdf(
+  bytes: Uint8Array<ArrayBuffer>,
+  name: string,
+  worker: UnderlayWorker,
+): Promise<Picture | null> {
+  const opened = await during('Reading the PDF', (signal) =>
+    worker.ask<'open'>({ kind: 'open', bytes, fileName: name }, signal),
+  );
+  const pages = resultOf<'open'>(opened);
+  if (!pages) return null;
+  const chosen = await ask<PdfPageAnswer>('Page of the PDF', (settle) =>
+    createElement(PdfPageQuestion, { name, count: pages.pageCount, onAnswer: settle }),
+  );
+  if (!chosen) return null;
+  const { pageNumber, scaleDenominator } = chosen;
+  const drawn = await during('Drawing the page', (signal) =>
+    worker.ask<'draw'>({ kind: 'draw', pageNumber }, signal),
+  );
+  const page = resultOf<'draw'>(drawn);
+  if (!page) return null;
+  const { paperMetresPerPixel, ...picture } = page;
+  return {
+    ...picture,
+    metresPerPixel: scaleDenominator === null ? null : paperMetresPerPixel * scaleDenominator,
+  };
 }
 
 async function lay(picture: Picture, name: string): Promise<void> {
@@ -136,6 +126,14 @@ export async function chooseUnderlay(): Promise<void> {
     say('This is neither a PNG nor a JPEG picture, nor a PDF.', 'stop', 'Save it as one of them first.');
     return;
   }
-  const picture = isPdf ? await readPdf(bytes, name) : type ? await readPicture(bytes, type, name) : null;
-  if (picture) await lay(picture, name);
+  const worker = startUnderlayWorker(name);
+  const own = bytes.slice();
+  try {
+    const picture = type ? await readPicture(own, type, name, worker) : await readPdf(own, name, worker);
+    if (picture) await lay(picture, name);
+  } catch {
+    say('The file could not be read.', 'stop', 'It is broken: print it to a picture first.');
+  } finally {
+    worker.close();
+  }
 }

@@ -27,4 +27,5 @@ export {
 export { type GeoJsonOptions, readGeoJson } from './geojson/read';
 export { writeGeoJson, writePlanGeoJson } from './geojson/write';
 export { daysInMonth, type IcalOptions, weekdayOf, writeIcal } from './ical';
-export { MOST_PICTURE_BYTES, type PictureHead, readPictureHead } from './picture/head';
+export { MOST_PICTURE_BYTES, type PictureHead, pictureProblem, readPictureHead } from './picture/head';
+export { PDF_LIMITS, type PdfFault, pdfProblem } from './picture/pdf';

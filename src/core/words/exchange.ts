@@ -1,5 +1,7 @@
 import { figure, type Sentences, text } from './types';
 
+const ONE_PAGE = 'Save the one page that you need by itself first.';
+
 const SHEET_BLOCKED =
   'The rest is designed; the sheet stays marked "not for construction" until this is mended.';
 
@@ -346,5 +348,60 @@ export const exchangeSentences: Sentences = {
     what: `The picture says it has ${figure(params, 'widthPx')} x ${figure(params, 'heightPx')} pixels.`,
     why: `Decoded it would fill the memory; ${figure(params, 'most')} million pixels and ${figure(params, 'side')} to a side are taken.`,
     next: 'Save it with fewer pixels, or cut it to the site.',
+  }),
+  'exchange.picture-too-slow': () => ({
+    what: 'The picture took too long to read.',
+    why: 'It was given up so that the desk keeps answering.',
+    next: 'Save it with fewer pixels, or cut it to the site.',
+  }),
+  'exchange.pdf-too-big': (params) => ({
+    what: `The PDF is larger than ${figure(params, 'most')} MB.`,
+    why: 'Reading it would fill the memory.',
+    next: ONE_PAGE,
+  }),
+  'exchange.pdf-broken': () => ({
+    what: 'The PDF cannot be read.',
+    why: 'It is damaged or cut short: no page was found in it.',
+    next: 'Copy it again from where it came, or print it to a new PDF.',
+  }),
+  'exchange.pdf-locked': () => ({
+    what: 'The PDF is locked by a password.',
+    why: 'Passwords are not asked for here.',
+    next: 'Save it again without a password, where you may.',
+  }),
+  'exchange.pdf-too-many-pages': (params) => ({
+    what: `The PDF says it has more than ${figure(params, 'most')} pages.`,
+    why: 'That is no site plan, and walking through them takes without end.',
+    next: ONE_PAGE,
+  }),
+  'exchange.pdf-page-broken': () => ({
+    what: 'The page could not be drawn.',
+    why: 'It is missing or damaged in the file.',
+    next: 'Choose another page, or print this one to a picture.',
+  }),
+  'exchange.pdf-page-too-large': (params, print) => ({
+    what: `The page says it is ${print.length(figure(params, 'widthM'))} by ${print.length(figure(params, 'heightM'))}.`,
+    why: `No paper is longer than ${print.length(figure(params, 'mostM'))}; drawn, its lines would be too fine to see.`,
+    next: 'Print the page on a paper size, to a new PDF or a picture.',
+  }),
+  'exchange.pdf-too-many-operators': (params) => ({
+    what: 'The page is drawn in too many steps.',
+    why: `${figure(params, 'most')} steps and ${figure(params, 'mostCorners')} corners are taken, a repeated part counted each time; more would fill the memory.`,
+    next: 'Leave layers out where it was made, or print the page to a picture.',
+  }),
+  'exchange.pdf-picture-too-large': (params) => ({
+    what: `A picture on the page has more than ${figure(params, 'most')} million pixels.`,
+    why: 'Decoded it would fill the memory.',
+    next: 'Print the page to a picture of 200 pixels to the inch.',
+  }),
+  'exchange.pdf-too-much-memory': () => ({
+    what: 'The PDF unpacks to more than can be held in memory.',
+    why: 'A stream in it grows far beyond the size of the file, or too many sheets lie over each other.',
+    next: 'Print the page to a picture of 200 pixels to the inch.',
+  }),
+  'exchange.pdf-too-slow': () => ({
+    what: 'The PDF took too long to draw.',
+    why: 'It was given up so that the desk keeps answering.',
+    next: 'Leave layers out where it was made, or print the page to a picture.',
   }),
 };

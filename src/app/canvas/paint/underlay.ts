@@ -1,17 +1,6 @@
 import type { Plan, Underlay } from '../../../core/plan';
+import { underlayPicture } from '../../state/underlayPictures';
 import { type Brush, onPlan, pixelsM } from './brush';
-
-const pictures = new Map<string, HTMLImageElement>();
-
-function pictureOf(underlay: Underlay, onReady: () => void): HTMLImageElement | null {
-  const known = pictures.get(underlay.dataUri);
-  if (known) return known.complete ? known : null;
-  const picture = new Image();
-  picture.onload = onReady;
-  picture.src = underlay.dataUri;
-  pictures.set(underlay.dataUri, picture);
-  return null;
-}
 
 /** Pictures and faint references under everything else. */
 export function paintUnderlays(brush: Brush, plan: Plan, onReady: () => void): void {
@@ -20,14 +9,14 @@ export function paintUnderlays(brush: Brush, plan: Plan, onReady: () => void): v
     onPlan(brush);
     context.globalAlpha = 1 - underlay.fadeRatio;
     if (underlay.kind === 'picture') {
-      const picture = pictureOf(underlay, onReady);
+      const picture = underlayPicture(underlay.name, underlay.dataUri, onReady);
       if (picture) {
         context.translate(underlay.originX, underlay.originY);
         context.rotate(underlay.turnRad);
         const highM = underlay.heightPx * underlay.metresPerPixel;
         context.translate(0, highM);
         context.scale(underlay.metresPerPixel, -underlay.metresPerPixel);
-        context.drawImage(picture, 0, 0);
+        context.drawImage(picture, 0, 0, underlay.widthPx, underlay.heightPx);
       }
     } else paintReference(brush, underlay.lines);
     context.globalAlpha = 1;

@@ -40,6 +40,11 @@ function otherKind(bytes: Uint8Array): string {
   return OTHER_KINDS.find(([begins]) => start.startsWith(begins))?.[1] ?? '';
 }
 
+/** The refusal of a picture, by the last part of its code. */
+export function pictureProblem(fault: string, fileName: string, params: Problem['params'] = {}): Problem {
+  return { code: `exchange.${fault}`, severity: 'stop', where: { file: fileName }, params };
+}
+
 /**
  * Looks at the bytes of a picture and says what they would decode to, without decoding: kind and size are checked before
  * any memory is spent on pixels, and the file is walked once to its end mark. PNG and JPEG are taken; SVG and all else are refused by name.
@@ -50,7 +55,7 @@ function otherKind(bytes: Uint8Array): string {
 export function readPictureHead(bytes: Uint8Array, fileName: string): Outcome<PictureHead> {
   const refuse = (code: string, params: Problem['params'] = {}): Outcome<never> => ({
     ok: false,
-    problems: [{ code: `exchange.${code}`, severity: 'stop', where: { file: fileName }, params }],
+    problems: [pictureProblem(code, fileName, params)],
   });
   if (bytes.length > MOST_PICTURE_BYTES)
     return refuse('picture-too-big', { count: MOST_PICTURE_BYTES / 1e6 });
