@@ -1,3 +1,4 @@
+import { angleOfCosine, cosOf, headingOf, sinOf } from './steady';
 import { CHORD_TOLERANCE_M } from './tolerance';
 import type { PlanPoint } from './types';
 import { distanceM } from './vector';
@@ -21,18 +22,18 @@ export function arcPoints(
   const chordM = distanceM(a, b);
   if (chordM === 0 || Math.abs(sagittaM) <= chordToleranceM) return [a, b];
   const radiusM = arcRadiusM(chordM, sagittaM);
-  const sweepRad = 4 * Math.atan2(2 * Math.abs(sagittaM), chordM);
-  const stepRad = 2 * Math.acos(Math.max(0, 1 - chordToleranceM / radiusM));
+  const sweepRad = 4 * headingOf(2 * Math.abs(sagittaM), chordM);
+  const stepRad = 2 * angleOfCosine(Math.max(0, 1 - chordToleranceM / radiusM));
   const steps = Math.max(2, Math.ceil(sweepRad / stepRad));
   const right = { x: (b.y - a.y) / chordM, y: -(b.x - a.x) / chordM };
   const outM = Math.sign(sagittaM) * (Math.abs(sagittaM) - radiusM);
   const centre = { x: (a.x + b.x) / 2 + right.x * outM, y: (a.y + b.y) / 2 + right.y * outM };
-  const startRad = Math.atan2(a.y - centre.y, a.x - centre.x);
+  const startRad = headingOf(a.y - centre.y, a.x - centre.x);
   const turn = Math.sign(sagittaM);
   const points: PlanPoint[] = [a];
   for (let step = 1; step < steps; step++) {
     const angleRad = startRad + (turn * sweepRad * step) / steps;
-    points.push({ x: centre.x + radiusM * Math.cos(angleRad), y: centre.y + radiusM * Math.sin(angleRad) });
+    points.push({ x: centre.x + radiusM * cosOf(angleRad), y: centre.y + radiusM * sinOf(angleRad) });
   }
   points.push(b);
   return points;
@@ -44,10 +45,10 @@ export function circlePoints(
   radiusM: number,
   chordToleranceM: number = CHORD_TOLERANCE_M,
 ): PlanPoint[] {
-  const stepRad = 2 * Math.acos(Math.max(0, 1 - Math.min(chordToleranceM, radiusM) / radiusM));
+  const stepRad = 2 * angleOfCosine(Math.max(0, 1 - Math.min(chordToleranceM, radiusM) / radiusM));
   const steps = Math.max(8, Math.ceil((2 * Math.PI) / stepRad));
   return Array.from({ length: steps }, (_, step) => {
     const angleRad = (2 * Math.PI * step) / steps;
-    return { x: centre.x + radiusM * Math.cos(angleRad), y: centre.y + radiusM * Math.sin(angleRad) };
+    return { x: centre.x + radiusM * cosOf(angleRad), y: centre.y + radiusM * sinOf(angleRad) };
   });
 }

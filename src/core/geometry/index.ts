@@ -30,6 +30,7 @@ export * from './ring';
 export * from './segmentIndex';
 export * from './simplify';
 export * from './spaces';
+export * from './steady';
 export * from './tolerance';
 export * from './transform';
 export * from './types';

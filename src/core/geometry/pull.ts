@@ -1,4 +1,5 @@
 import { distancesAlongM, pointsAlong } from './path';
+import { cosOf } from './steady';
 import type { PlanPoint, Polyline } from './types';
 
 /** How a path is pulled aside. */
@@ -40,7 +41,7 @@ export function pullPath(path: Polyline, pull: Pull): PlanPoint[] {
   const kept = all.filter((alongM, index) => index === 0 || alongM - (all[index - 1] ?? 0) > 1e-6);
   const moved = pointsAlong(path, kept).map(({ at }, index) => {
     const away = awayM(kept[index] ?? 0);
-    const share = away >= pull.reachM ? 0 : (1 + Math.cos((Math.PI * away) / pull.reachM)) / 2;
+    const share = away >= pull.reachM ? 0 : (1 + cosOf((Math.PI * away) / pull.reachM)) / 2;
     return { x: at.x + share * pull.dx, y: at.y + share * pull.dy };
   });
   const [start] = moved;

@@ -1,3 +1,4 @@
+import { cosOf, sinOf } from './steady';
 import type { PaperPoint, PlanPoint, ScreenPoint } from './types';
 
 const MM_PER_M = 1000;
@@ -22,8 +23,8 @@ export function planToPaper(point: PlanPoint, view: PaperView): PaperPoint {
   const mmPerM = MM_PER_M / view.scaleDenominator;
   const east = point.x - view.plan.x;
   const north = point.y - view.plan.y;
-  const cos = Math.cos(view.turnRad);
-  const sin = Math.sin(view.turnRad);
+  const cos = cosOf(view.turnRad);
+  const sin = sinOf(view.turnRad);
   return {
     x: view.paper.x + (east * cos - north * sin) * mmPerM,
     y: view.paper.y - (east * sin + north * cos) * mmPerM,
@@ -35,8 +36,8 @@ export function paperToPlan(point: PaperPoint, view: PaperView): PlanPoint {
   const mPerMm = view.scaleDenominator / MM_PER_M;
   const right = (point.x - view.paper.x) * mPerMm;
   const up = (view.paper.y - point.y) * mPerMm;
-  const cos = Math.cos(view.turnRad);
-  const sin = Math.sin(view.turnRad);
+  const cos = cosOf(view.turnRad);
+  const sin = sinOf(view.turnRad);
   return { x: view.plan.x + right * cos + up * sin, y: view.plan.y - right * sin + up * cos };
 }
 

@@ -1,3 +1,4 @@
+import { cosOf, sinOf } from './steady';
 import type { PlanPoint } from './types';
 
 /** A point turned anticlockwise about `centre` (the origin unless said). */
@@ -40,7 +41,7 @@ export function mirrorPoints(points: readonly PlanPoint[], atX = 0): PlanPoint[]
 function turnOf(angleRad: number): { cos: number; sin: number } {
   const quarters = angleRad / (Math.PI / 2);
   const whole = Math.round(quarters);
-  if (Math.abs(quarters - whole) > 1e-12) return { cos: Math.cos(angleRad), sin: Math.sin(angleRad) };
+  if (Math.abs(quarters - whole) > 1e-12) return { cos: cosOf(angleRad), sin: sinOf(angleRad) };
   const quarter = ((whole % 4) + 4) % 4;
   return { cos: [1, 0, -1, 0][quarter]!, sin: [0, 1, 0, -1][quarter]! };
 }

@@ -1,3 +1,4 @@
+import { headingOf } from './steady';
 import type { PlanPoint } from './types';
 
 /** Straight distance between two points, metres. */
@@ -22,10 +23,10 @@ export function turnRad(a: PlanPoint, b: PlanPoint, c: PlanPoint): number {
   const firstY = b.y - a.y;
   const secondX = c.x - b.x;
   const secondY = c.y - b.y;
-  return Math.atan2(firstX * secondY - firstY * secondX, firstX * secondX + firstY * secondY);
+  return headingOf(firstX * secondY - firstY * secondX, firstX * secondX + firstY * secondY);
 }
 
 /** Direction from `a` to `b`, radians anticlockwise from east. */
 export function headingRad(a: PlanPoint, b: PlanPoint): number {
-  return Math.atan2(b.y - a.y, b.x - a.x);
+  return headingOf(b.y - a.y, b.x - a.x);
 }

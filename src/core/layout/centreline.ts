@@ -1,6 +1,8 @@
 import {
+  cosOf,
   distanceM,
   distancesAlongM,
+  headingOf,
   type PlanPoint,
   type Polygon,
   type Polyline,
@@ -10,6 +12,7 @@ import {
   ringLengthM,
   segmentCrossing,
   simplifyPath,
+  sinOf,
 } from '../geometry';
 
 const MOST_SAMPLES = 400;
@@ -172,11 +175,11 @@ function fitLine(points: readonly PlanPoint[]): { at: PlanPoint; heading: PlanPo
     yy += (p.y - y) ** 2;
     xy += (p.x - x) * (p.y - y);
   }
-  const angle = Math.atan2(2 * xy, xx - yy) / 2;
+  const angle = headingOf(2 * xy, xx - yy) / 2;
   const first = points[0]!;
   const last = points.at(-1)!;
-  const way = (last.x - first.x) * Math.cos(angle) + (last.y - first.y) * Math.sin(angle) < 0 ? -1 : 1;
-  return { at: { x, y }, heading: { x: way * Math.cos(angle), y: way * Math.sin(angle) } };
+  const way = (last.x - first.x) * cosOf(angle) + (last.y - first.y) * sinOf(angle) < 0 ? -1 : 1;
+  return { at: { x, y }, heading: { x: way * cosOf(angle), y: way * sinOf(angle) } };
 }
 
 function footOn(line: { at: PlanPoint; heading: PlanPoint }, point: PlanPoint): PlanPoint {

@@ -17,6 +17,7 @@ import {
   ringAreaM2,
   ringLengthM,
   simplifyRing,
+  sinOf,
   subtractRings,
 } from '../geometry';
 import { COVERED_RATIO } from './coverage';
@@ -182,7 +183,7 @@ function slotPlaces(
     const here = pointAlong(path, alongM);
     const before = pointAlong(path, wrap(alongM - 0.8 * stepM));
     const after = pointAlong(path, wrap(alongM + 0.8 * stepM));
-    const bend = Math.abs(Math.sin((after.headingRad - before.headingRad) / 2));
+    const bend = Math.abs(sinOf((after.headingRad - before.headingRad) / 2));
     const near = outerPaths
       .map((each) => nearestOnPath(here.at, each))
       .reduce((one, other) => (other.distanceM < one.distanceM ? other : one));

@@ -2,6 +2,7 @@ import {
   beginClosedPathAt,
   boxesTouch,
   boxOf,
+  cosOf,
   distanceM,
   growBox,
   nearestOnPath,
@@ -93,7 +94,7 @@ function awayFromBend(path: Polyline, alongM: number, isReached: (at: PlanPoint)
   const isStraight = (atM: number): boolean => {
     const before = pointAlong(path, wrap(atM - 0.06)).headingRad;
     const after = pointAlong(path, wrap(atM + 0.06)).headingRad;
-    return Math.cos(before - after) > 0.9995;
+    return cosOf(before - after) > 0.9995;
   };
   for (const shiftM of [0, 0.05, -0.05, 0.1, -0.1, 0.15, -0.15])
     if (

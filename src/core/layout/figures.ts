@@ -1,4 +1,13 @@
-import { distanceM, headingRad, type PlanPoint, type Polyline, pointBetween, turnRad } from '../geometry';
+import {
+  distanceM,
+  headingRad,
+  type PlanPoint,
+  type Polyline,
+  pointBetween,
+  sinOf,
+  tanOf,
+  turnRad,
+} from '../geometry';
 import type { RunRole } from './types';
 
 /** A straight stretch of tubing: neighbouring chords whose headings agree. */
@@ -101,7 +110,7 @@ export function countRows(paths: readonly Polyline[], directionRad: number, rowS
   for (const path of paths) {
     for (const stretch of straightStretches(path)) {
       if (stretch.lengthM <= ROW_LEAST_ROWS * rowSpacingM) continue;
-      if (Math.abs(Math.sin(stretch.headingRad - directionRad)) < Math.sin(Math.PI / 18)) rows += 1;
+      if (Math.abs(sinOf(stretch.headingRad - directionRad)) < sinOf(Math.PI / 18)) rows += 1;
     }
   }
   return rows;
@@ -114,7 +123,7 @@ export function tightestBendM(path: Polyline, armM: number): number {
     const turned = Math.abs(turnRad(path[i - 1]!, path[i]!, path[i + 1]!));
     if (turned < 1e-3) continue;
     const armsM = Math.min(armM, distanceM(path[i - 1]!, path[i]!), distanceM(path[i]!, path[i + 1]!));
-    least = Math.min(least, armsM / (2 * Math.tan(turned / 2)));
+    least = Math.min(least, armsM / (2 * tanOf(turned / 2)));
   }
   return least;
 }

@@ -1,6 +1,8 @@
 import {
   closeRing,
+  cosOf,
   distanceM,
+  headingOf,
   headingRad,
   nearestOnPath,
   type PlanPoint,
@@ -9,6 +11,7 @@ import {
   polylineLengthM,
   rotatePoints,
   simplifyPath,
+  sinOf,
   slicePath,
 } from '../geometry';
 import { sectionsAt } from './sections';
@@ -231,7 +234,7 @@ export function elbowsOf(key: string, path: Polyline): SketchJoin[] {
   for (let i = 1; i + 1 < path.length; i += 1) {
     const before = headingRad(path[i - 1]!, path[i]!);
     const after = headingRad(path[i]!, path[i + 1]!);
-    const turned = Math.abs(Math.atan2(Math.sin(after - before), Math.cos(after - before)));
+    const turned = Math.abs(headingOf(sinOf(after - before), cosOf(after - before)));
     if (turned > ELBOW_RAD && distanceM(path[i - 1]!, path[i]!) > 0.02)
       joins.push({ at: path[i]!, runKeys: [key], fitting: 'elbow' });
   }

@@ -1,4 +1,12 @@
-import { distanceM, nearestOnPath, type Polyline, pointBetween, pointInRing, turnRad } from '../geometry';
+import {
+  distanceM,
+  headingOf,
+  nearestOnPath,
+  type Polyline,
+  pointBetween,
+  pointInRing,
+  turnRad,
+} from '../geometry';
 import { bendCorners } from './corners';
 import { type Judged, judge } from './judging';
 import { elbowsOf } from './laterals';
@@ -105,7 +113,7 @@ function longestRad(runs: readonly SketchRun[]): number {
     path.slice(1).forEach((b, i) => {
       const a = path[i]!;
       const lengthM = distanceM(a, b);
-      if (lengthM > best.lengthM + 1e-6) best = { lengthM, angleRad: Math.atan2(b.y - a.y, b.x - a.x) };
+      if (lengthM > best.lengthM + 1e-6) best = { lengthM, angleRad: headingOf(b.y - a.y, b.x - a.x) };
     });
   return ((best.angleRad % Math.PI) + Math.PI) % Math.PI;
 }

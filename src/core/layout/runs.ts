@@ -1,4 +1,11 @@
-import { type PlanPoint, type Polyline, pointAlong, polylineLengthM, quantisePoints } from '../geometry';
+import {
+  cosOf,
+  type PlanPoint,
+  type Polyline,
+  pointAlong,
+  polylineLengthM,
+  quantisePoints,
+} from '../geometry';
 import { firstEmitterFromEndM, firstEmitterM, placeEmitters } from './emitters';
 import { countTurns, straightShare, tightestBendM } from './figures';
 import type { SketchRun } from './sketch';
@@ -74,5 +81,5 @@ function isStraightAt(path: Polyline, atM: number): boolean {
   const armM = 0.1;
   const before = pointAlong(path, atM - armM).headingRad;
   const after = pointAlong(path, atM + armM).headingRad;
-  return Math.cos(before - after) > 0.999;
+  return cosOf(before - after) > 0.999;
 }

@@ -1,4 +1,5 @@
 import {
+  cosOf,
   distanceM,
   type MultiPolygon,
   nearestOnPath,
@@ -82,7 +83,7 @@ function bulge(
   const moved = pointsAlong(run.path, places).map((point, index): PlanPoint => {
     const awayM = Math.abs(places[index]! - alongM);
     if (awayM >= fadeM) return point.at;
-    const weight = (share * (1 + Math.cos((Math.PI * awayM) / fadeM))) / 2;
+    const weight = (share * (1 + cosOf((Math.PI * awayM) / fadeM))) / 2;
     return { x: point.at.x + weight * (plant.x - at.x), y: point.at.y + weight * (plant.y - at.y) };
   });
   return quantisePoints(moved);

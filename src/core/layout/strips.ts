@@ -1,6 +1,7 @@
 import {
   closeRing,
   distanceM,
+  headingOf,
   innerPoint,
   nearestOnPath,
   orientRing,
@@ -62,7 +63,7 @@ function longWayRad(ground: Polygon): number {
   ground.outer.forEach((a, i) => {
     const b = ground.outer[(i + 1) % ground.outer.length]!;
     const lengthM = distanceM(a, b);
-    if (lengthM > best.lengthM + 1e-6) best = { lengthM, angle: Math.atan2(b.y - a.y, b.x - a.x) };
+    if (lengthM > best.lengthM + 1e-6) best = { lengthM, angle: headingOf(b.y - a.y, b.x - a.x) };
   });
   return ((best.angle % Math.PI) + Math.PI) % Math.PI;
 }

@@ -1,11 +1,14 @@
 import {
   circlePoints,
   closeRing,
+  cosOf,
   distanceM,
+  headingOf,
   type MultiPolygon,
   nearestOnPath,
   type PlanPoint,
   pointInMultiPolygon,
+  sinOf,
 } from '../geometry';
 import { leastSeparationM } from './loop';
 import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
@@ -43,10 +46,10 @@ export function withTreeRings(sketch: Sketch, trees: readonly RingedTree[]): Ske
   trees.forEach((tree, index) => {
     const tie = nearestTubing(tree.at, sketch.circuits);
     if (!tie || tie.distanceM <= tree.ringRadiusM) return;
-    const from = Math.atan2(tie.at.y - tree.at.y, tie.at.x - tree.at.x);
+    const from = headingOf(tie.at.y - tree.at.y, tie.at.x - tree.at.x);
     const points = circlePoints({ x: 0, y: 0 }, tree.ringRadiusM).map((point) => ({
-      x: tree.at.x + point.x * Math.cos(from) - point.y * Math.sin(from),
-      y: tree.at.y + point.x * Math.sin(from) + point.y * Math.cos(from),
+      x: tree.at.x + point.x * cosOf(from) - point.y * sinOf(from),
+      y: tree.at.y + point.x * sinOf(from) + point.y * cosOf(from),
     }));
     const ringKey = `ring-${index + 1}`;
     const linkKey = `ring-link-${index + 1}`;

@@ -1,12 +1,14 @@
 import {
   type Box,
   boxOfAll,
+  cosOf,
   type PlanPoint,
   type Polygon,
   quantisePoints,
   type Region,
   rotatePoint,
   rotatePoints,
+  sinOf,
 } from '../../geometry';
 import type { Side } from './bridges';
 import { rowDirections } from './directions';
@@ -138,9 +140,9 @@ function stubCostM(frame: Frame, side: Side): number {
 
 function downhillOf(frame: Frame, request: LoopRequest): Downhill {
   if (!request.slope || request.slope.ratio <= 0) return null;
-  const east = Math.sin(request.slope.towardRad);
-  const north = Math.cos(request.slope.towardRad);
-  const across = -east * Math.sin(frame.directionRad) + north * Math.cos(frame.directionRad);
+  const east = sinOf(request.slope.towardRad);
+  const north = cosOf(request.slope.towardRad);
+  const across = -east * sinOf(frame.directionRad) + north * cosOf(frame.directionRad);
   return Math.abs(across) < 0.5 ? null : across < 0 ? 'low' : 'high';
 }
 

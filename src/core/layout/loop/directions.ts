@@ -1,4 +1,5 @@
 import type { PlanPoint, Polygon, Ring } from '../../geometry';
+import { headingOf } from '../../geometry';
 
 /** Edges whose directions differ less than this count as one direction: 1.7 degrees, what a string line shows at a glance. */
 const SAME_DIRECTION_RAD = 0.03;
@@ -46,7 +47,7 @@ function edgeDirections(rings: readonly Ring[], shortestM: number): EdgeDirectio
   function weigh(from: PlanPoint, to: PlanPoint): void {
     const lengthM = Math.hypot(to.x - from.x, to.y - from.y);
     if (lengthM < shortestM) return;
-    const angleRad = halfTurn(Math.atan2(to.y - from.y, to.x - from.x));
+    const angleRad = halfTurn(headingOf(to.y - from.y, to.x - from.x));
     const same = found.find((other) => directionGapRad(angleRad, other.angleRad) < SAME_DIRECTION_RAD);
     if (!same) found.push({ angleRad, lengthM, longestM: lengthM });
     else {
@@ -81,7 +82,7 @@ function principalAxisRad(ring: Ring): number {
   const xx = second.xx / areaM2 - meanX * meanX;
   const yy = second.yy / areaM2 - meanY * meanY;
   const xy = second.xy / areaM2 - meanX * meanY;
-  return halfTurn(0.5 * Math.atan2(2 * xy, xx - yy));
+  return halfTurn(0.5 * headingOf(2 * xy, xx - yy));
 }
 
 /** A row has no beginning: its direction modulo half a turn, in [0, pi), the last hair below pi counted as 0. */

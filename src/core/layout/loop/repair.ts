@@ -7,6 +7,7 @@ import {
   type Region,
   type Ring,
   SegmentIndex,
+  shareOf,
 } from '../../geometry';
 import { DRY_RATIO, type DryPatch, inPieces } from './defects';
 import { NodeGrid } from './nodeGrid';
@@ -237,7 +238,7 @@ function pullsOf(nodes: Nodes, dry: readonly PlanPoint[], grid: NodeGrid, spacin
     const forceM = Math.min(0.35 * spacingM, near.distanceM - 0.5 * spacingM) * 0.4;
     for (let offset = -4; offset <= 5; offset++) {
       const node = (((segment + offset) % count) + count) % count;
-      const share = Math.exp(-((offset - near.ratio) ** 2) / 6);
+      const share = shareOf(-((offset - near.ratio) ** 2) / 6);
       pull.x[node] = pull.x[node]! + (forceM * share * (point.x - near.at.x)) / near.distanceM;
       pull.y[node] = pull.y[node]! + (forceM * share * (point.y - near.at.y)) / near.distanceM;
       pull.weight[node] = pull.weight[node]! + share;
