@@ -27,7 +27,7 @@ const MUSTS: readonly (readonly [string, readonly RegExp[]])[] = [
   ['backflow', [/^Backflow preventer$/]],
   ['flush locations', [/^Flush valve A1, in box$/]],
   ['sleeves', [/^Sleeve S1$/, /^Sleeve S1, end 2$/]],
-  ['depths', [/^Depths, to the top of the pipe: headers [\d.]+ in \*, main [\d.]+ in \*, sleeves [\d.]+ in/]],
+  ['depths', [/^Depths, to the top of the pipe: headers [\d.]+ in\*, main [\d.]+ in\*, sleeves [\d.]+ in/]],
   ['staple rule', [/^Staples in .*: every [\d.]+ in, one each side of every turn and tee/]],
   ['zone table', [/^Zones$/, /^needs$/, /^available$/, /^spare$/]],
   ['length, emitters, flow and lowest pressure of a run', [/^lowest$/, /^[\d.]+ gpm$/, /^[\d.]+ ft$/]],

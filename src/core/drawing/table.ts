@@ -25,6 +25,8 @@ export interface Table {
   readonly flexible?: number;
   /** A sentence under a row, over the whole width; empty for none. */
   readonly notes?: readonly string[];
+  /** A sentence under the last row, over the whole width; empty for none. */
+  readonly foot?: string;
   /** A hair rule under every row, for blanks to be written on. */
   readonly ruled?: boolean;
 }
@@ -183,9 +185,11 @@ export function tableBlock(table: Table): Block {
     parts: (widthMm) => {
       const sets = setFor(widthMm);
       const indent = sets[1]?.x ?? 0;
-      return table.rows.map((row, i) =>
-        withNote(mark, rowPart(mark, table, sets, row), table.notes?.[i] ?? '', indent, widthMm),
-      );
+      return table.rows.map((row, i) => {
+        const part = withNote(mark, rowPart(mark, table, sets, row), table.notes?.[i] ?? '', indent, widthMm);
+        const isLast = i === table.rows.length - 1;
+        return isLast ? withNote(mark, part, table.foot ?? '', 0, widthMm) : part;
+      });
     },
   };
 }

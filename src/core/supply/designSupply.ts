@@ -10,6 +10,7 @@ import { groundOf } from './elevation';
 import { isTooLargeToTry } from './foreseen';
 import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
 import { sizeBranches } from './headerSizing';
+import { drainPlace } from './lowPoints';
 import type { SizedBranch } from './network';
 import { pipesThatCross } from './pipesCross';
 import { type RoutedPipes, routePipes } from './routePipes';
@@ -179,7 +180,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       source,
       backflowId: backflow?.id ?? null,
       main,
-      drainsAt: routed.mainDrains.map((node) => routed.mainTree!.nodes[node]!.at),
+      drainsAt: routed.mainDrains.map((node) => drainPlace(routed.mainTree!, routed.mainBranches, node)),
     }),
     backflow,
     wires: routed.wires.map(({ zoneId, path }) => ({

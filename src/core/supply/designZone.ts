@@ -8,6 +8,7 @@ import { zoneDevices } from './devices';
 import type { HeightAt } from './elevation';
 import { nominalFlowM3s, type ZoneGroup } from './groupZones';
 import { sizeAndSolve, sizeBranches } from './headerSizing';
+import { drainPlace } from './lowPoints';
 import { flowsMeetAtM } from './meeting';
 import { headerNodeId, READ_AT, type SizedBranch, type ZonePlumbing } from './network';
 import type { PipeTree } from './pipeTree';
@@ -240,7 +241,7 @@ export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
     drains: routed.drains.map((node, index) => ({
       nodeId: headerNodeId(routed.drains, node),
       deviceId: `${task.id}/drain-point-${index + 1}`,
-      at: routed.tree.nodes[node]!.at,
+      at: drainPlace(routed.tree, routed.branches, node),
     })),
     sizingIterations: sized.iterations,
     why: group.why,

@@ -3,6 +3,7 @@ import { headingRad, type PlanPoint, type Polyline } from '../geometry';
 import type { Plan } from '../plan';
 import type { CheckPlace } from './checkValves';
 import { alongPath } from './crossings';
+import { drainPlace } from './lowPoints';
 import type { SizedBranch } from './network';
 import type { RoutedZone } from './routePipes';
 import type { SourceModel } from './source';
@@ -147,7 +148,7 @@ export function zoneDevices(input: {
     ...numbered(
       'drain-point',
       'drain-point',
-      routed.drains.map((node) => level(routed.tree.nodes[node]!.at)),
+      routed.drains.map((node) => level(drainPlace(routed.tree, routed.branches, node))),
     ),
   ];
 }

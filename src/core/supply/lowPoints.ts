@@ -1,6 +1,7 @@
-import { distanceM } from '../geometry';
+import { distanceM, type PlanPoint, polylineLengthM } from '../geometry';
+import { alongPath } from './crossings';
 import type { HeightAt } from './elevation';
-import { keptNodes, type PipeTree } from './pipeTree';
+import { type Branch, keptNodes, type PipeTree } from './pipeTree';
 
 /** Water that would have to climb less than this to run out makes no low point of its own, m (ours). */
 const STANDING_M = 0.3;
@@ -67,4 +68,16 @@ export function lowPoints(tree: PipeTree, heightAt: HeightAt): number[] {
     for (const node of drainedAt(lowest.node, neighbours, heightM)) standing.delete(node);
   }
   return drains;
+}
+
+/** How far before the end of a pipe its drain stands, m, so that it is not in the valve box or on the stub-up there (ours). */
+const BESIDE_END_M = 0.45;
+
+/** Where a drain stands on its trench: at its node, or a step before it where the pipe ends there. */
+export function drainPlace(tree: PipeTree, branches: readonly Branch[], node: number): PlanPoint {
+  const touching = branches.filter(({ from, to }) => from === node || to === node);
+  const [only] = touching;
+  if (touching.length !== 1 || !only) return tree.nodes[node]!.at;
+  const path = only.from === node ? only.path : [...only.path].reverse();
+  return alongPath(path, Math.min(BESIDE_END_M, polylineLengthM(path) / 2)).at;
 }

@@ -13,4 +13,4 @@ export function saySource(source: Source): string {
 }
 
 /** What stands after a printed figure that no published source stands behind; a line below it says what the star means. */
-export const starOf = (source: Source): '' | ' *' => (isUnpublished(source) ? ' *' : '');
+export const starOf = (source: Source): '' | '*' => (isUnpublished(source) ? '*' : '');

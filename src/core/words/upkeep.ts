@@ -73,7 +73,7 @@ export const upkeepSentences: Sentences = {
     next: 'Keep it off trunks and house walls.',
   }),
   'soilwater.task-winter-shut': () => ({
-    what: 'Where the ground freezes, before frost: shut the main, open the flush valves and the drain point.',
+    what: 'Where the ground freezes, before frost: shut the main, open the flush valves and the drain points.',
     why: 'Water that freezes in valves, filters and backflow preventers breaks them.',
     next: 'Leave small ball valves half open; take the backflow preventer in where it can be taken off.',
   }),
@@ -83,7 +83,7 @@ export const upkeepSentences: Sentences = {
     next: 'Stand clear, eyes covered; leave it to a contractor where in doubt.',
   }),
   'soilwater.task-winter-open': () => ({
-    what: 'In spring: close the drain point, open the main slowly, then flush every zone before it is closed.',
+    what: 'In spring: close the drain points, open the main slowly, then flush every zone before it is closed.',
     why: 'Water let in fast hammers the pipe.',
     next: 'Walk every zone once it is closed.',
   }),

@@ -7,6 +7,7 @@ import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark } from '../names';
 import { tableBlock } from '../table';
 import type { Ties } from '../ties';
+import { devicesOf } from '../water';
 import { orderBlock } from './noteBlocks';
 
 const MARK = { layer: 'tables' };
@@ -19,12 +20,6 @@ function textBlock(key: string, title: string, paragraphs: readonly string[]): B
     parts: (widthMm): readonly Part[] => paragraphs.flatMap((text) => paragraphParts(MARK, text, widthMm)),
   };
 }
-
-/** A sentence under the last row of a table. */
-export const noteUnder = (rows: number, note: string): readonly string[] => [
-  ...Array.from({ length: Math.max(0, rows - 1) }, () => ''),
-  note,
-];
 
 /** What the calendar rests on that no published source stands behind; empty where all is published or the designer's own. */
 function restsOn(design: Design): string {
@@ -45,7 +40,7 @@ export function calendarBlock(design: Design): Block | null {
       { title: words.heads.month },
       ...zones.map((zone) => ({ title: `V${zone.number}`, align: 'end' as const })),
     ],
-    notes: noteUnder(words.months.length, restsOn(design)),
+    foot: restsOn(design),
     rows: words.months.map((month, i) => [
       month,
       ...schedules.map((schedule) => {
@@ -65,12 +60,12 @@ export function establishmentBlock(design: Design): Block | null {
   if (weeks === 0) return null;
   return tableBlock({
     key: 'establishment',
-    title: words.tables.establishment,
+    title: `${words.tables.establishment}*`,
     columns: [
       { title: words.heads.week },
       ...zones.map((zone) => ({ title: `V${zone.number}`, align: 'end' as const })),
     ],
-    notes: noteUnder(weeks, words.starNote),
+    foot: words.starNote,
     rows: Array.from({ length: weeks }, (_, i) => [
       String(i + 1),
       ...schedules.map((schedule) => {
@@ -87,6 +82,9 @@ export function whereBlock(design: Design, ties: Ties, print: Printer): Block {
     [
       ...design.supply.zones.map((z) => z.assemblyAt),
       ...design.supply.zones.flatMap((z) => z.flush.map((f) => f.at)),
+      ...devicesOf(design.supply)
+        .filter(({ kind }) => kind === 'drain-point')
+        .map(({ at }) => at),
     ].some((p) => p.x === tie.at.x && p.y === tie.at.y),
   );
   const table = tableBlock({

@@ -4,7 +4,6 @@ import type { Printer } from '../../units';
 import { starOf, TASK_NAMES, sheetText as words } from '../../words';
 import type { Block } from '../blocks';
 import { tableBlock } from '../table';
-import { noteUnder } from './cardBlocks';
 
 /** A quantity with what is bought for it: "574.9 ft", "493: 5 × 100", "3 × 500.0 ft". */
 export function quantityText(line: TakeoffLine, print: Printer): string {
@@ -38,7 +37,7 @@ export function takeoffBlock(design: Design, print: Printer): Block {
         : line.description;
       return [`${description}${dripline ? starOf(dripline.source) : ''}`, quantityText(line, print)];
     }),
-    notes: noteUnder(design.takeoff.lines.length, isStarred ? words.starNote : ''),
+    foot: isStarred ? words.starNote : '',
   });
 }
 
@@ -58,6 +57,6 @@ export function labourBlock(design: Design): Block {
       ]),
       ['', design.takeoff.labourHours.toFixed(1)],
     ],
-    notes: noteUnder(labour.length + 1, isStarred ? words.starNote : ''),
+    foot: isStarred ? words.starNote : '',
   });
 }

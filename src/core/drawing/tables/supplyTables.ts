@@ -8,7 +8,6 @@ import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark, printedNames } from '../names';
 import { signPart } from '../signatures';
 import { tableBlock } from '../table';
-import { noteUnder } from './cardBlocks';
 
 const byNumber = (zones: readonly Zone[]): readonly Zone[] => [...zones].sort((a, b) => a.number - b.number);
 const marksOf = (design: Design, zone: Zone): string =>
@@ -110,11 +109,11 @@ export function assemblyBlock(design: Design, print: Printer): Block {
         ) + starOf(zone.assembly.source),
         hasController ? String(zone.number) : '',
         print.tubing(lengthM),
-        `${spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? '')}${beds.some(isByPractice) ? ' *' : ''}`,
+        `${spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? '')}${beds.some(isByPractice) ? '*' : ''}`,
         month ? `${month.cycles} × ${month.minutesPerCycle}` : '',
       ];
     }),
-    notes: noteUnder(design.supply.zones.length, isStarred ? words.starNote : ''),
+    foot: isStarred ? words.starNote : '',
   });
 }
 
@@ -218,7 +217,7 @@ export function pipeBlock(design: Design, print: Printer): Block {
       { title: heads.line },
       { title: heads.size },
       { title: heads.length, align: 'end' },
-      { title: `${heads.depth}${isDepthByPractice ? ' *' : ''}`, align: 'end' },
+      { title: `${heads.depth}${isDepthByPractice ? '*' : ''}`, align: 'end' },
       { title: heads.speed, align: 'end', water: true },
     ],
     rows: [
@@ -240,6 +239,6 @@ export function pipeBlock(design: Design, print: Printer): Block {
         '',
       ]),
     ],
-    notes: noteUnder(lines.length + sleeves.length, isDepthByPractice ? words.starNote : ''),
+    foot: isDepthByPractice ? words.starNote : '',
   });
 }
