@@ -58,8 +58,19 @@ function shownSample(
   return near[Math.floor(near.length / 2)] ?? null;
 }
 
+/** What was found of a bed in a plan: every plan page of a set asks again, and its tables once more. */
+const remembered = new WeakMap<DesignedBed, { readonly plan: Plan; readonly along: readonly Alongside[] }>();
+
 /** What the edges of a bed run along, with the distance of its first row from each, as routed. */
 export function alongsideOf(plan: Plan, bed: DesignedBed): readonly Alongside[] {
+  const known = remembered.get(bed);
+  if (known?.plan === plan) return known.along;
+  const along = lookAlongside(plan, bed);
+  remembered.set(bed, { plan, along });
+  return along;
+}
+
+function lookAlongside(plan: Plan, bed: DesignedBed): readonly Alongside[] {
   const outline = SegmentIndex.ofRings(ringsOf(bed.layout.outline));
   const points = samplesOf(bed);
   if (points.length === 0) return [];
