@@ -9,6 +9,7 @@ import { type PrintedNames, printedNames, tellNames } from './names';
 import { PAPERS, type Paper } from './papers';
 import { SIZE, textItem } from './pen';
 import { plotBlocks } from './plots';
+import { withPrintedBeds } from './printedBeds';
 import { quantityText } from './quantities';
 import { type BarePage, finishPages, LAYERS } from './sheetSet';
 import { tableBlock } from './table';
@@ -231,7 +232,8 @@ const portraitPages = (
   );
 
 /** The calculations for a plan checker: every traced figure with formula, inputs and source, and the water budget. Standing letter or A4. */
-export function drawCalculations(design: Design): DrawingList {
+export function drawCalculations(given: Design): DrawingList {
+  const design = withPrintedBeds(given);
   const { plan } = design;
   const print = printer(plan.display.units);
   const names = printedNames(design);

@@ -9,6 +9,7 @@ import { layLayout } from './layStrip/pages';
 import { layBlocks } from './layStrip/strip';
 import { PAPERS, type Paper, type PaperKey, usualPaper } from './papers';
 import { drawPlanSheets } from './planSheets';
+import { withPrintedBeds } from './printedBeds';
 import { stampItems } from './stamp';
 import {
   calendarBlock,
@@ -161,7 +162,8 @@ export function finishPages(
 }
 
 /** The install set of a design, page by page, in paper millimetres. The same design gives the same list. */
-export function drawSheetSet(design: Design, options: SheetOptions = {}): DrawingList {
+export function drawSheetSet(given: Design, options: SheetOptions = {}): DrawingList {
+  const design = withPrintedBeds(given);
   const { plan } = design;
   const paper = PAPERS[options.paper ?? plan.display.paper ?? usualPaper(plan.display.units)];
   const wants = (kind: SheetKind): boolean => options.include?.includes(kind) ?? true;
