@@ -1,4 +1,4 @@
-import type { Printer, Quantity } from '../units';
+import { M3_PER_US_GALLON, type Printer, type Quantity } from '../units';
 
 const short = (value: number): string => {
   if (value === 0) return '0';
@@ -19,7 +19,7 @@ export function quantityText(quantity: Quantity, print: Printer): string {
     case 'm2':
       return print.area(value);
     case 'm3':
-      return Math.abs(value) < 0.05 ? `${short(value * 1000)} L` : print.volume(value);
+      return Math.abs(value) < 0.05 ? smallVolume(value, print) : print.volume(value);
     case 'm3/s':
       return Math.abs(value) < 3e-6 ? print.emitterFlow(value) : print.flow(value);
     case 'm/s':
@@ -43,6 +43,11 @@ export function quantityText(quantity: Quantity, print: Printer): string {
     case 'hours of work':
       return `${short(value)} h`;
   }
+}
+
+/** What one emitter gives in an hour is lost in whole gallons, and in tenths of a cubic metre. */
+function smallVolume(m3: number, print: Printer): string {
+  return print.system === 'us' ? `${short(m3 / M3_PER_US_GALLON)} gal` : `${short(m3 * 1000)} L`;
 }
 
 /** Spacings to the quarter inch hide a bore; three figures do not. */
