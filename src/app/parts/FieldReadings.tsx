@@ -1,5 +1,8 @@
 import { type ReactElement, useState } from 'react';
+import type { DesignedBed } from '../../core/design';
+import { markedRunsOf } from '../../core/layout';
 import { ITEM_MAPS } from '../../core/plan';
+import type { Zone } from '../../core/supply';
 import { sayProblem } from '../../core/words';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
@@ -18,6 +21,17 @@ const PLACES = [
   'after the regulator',
   'at the far end',
 ] as const;
+
+const FAR_END = PLACES[3];
+
+/** The same, each flush valve by its run's mark where the zone has several: which bed was read decides what the reading means. */
+function placesOf(zone: Zone | undefined, beds: readonly DesignedBed[]): readonly string[] {
+  const ends = zone?.flush ?? [];
+  if (ends.length < 2) return PLACES;
+  const marks = beds.flatMap((bed) => markedRunsOf(bed.layout, bed.mark));
+  const valves = ends.flatMap(({ runId }) => marks.find(({ run }) => run.id === runId)?.mark ?? []);
+  return [...PLACES.filter((place) => place !== FAR_END), ...valves.map((mark) => `at flush valve ${mark}`)];
+}
 
 /** What the crew read, typed back in: each reading stands beside what was foreseen for its place. */
 export function FieldReadings(): ReactElement | null {
@@ -57,22 +71,29 @@ export function FieldReadings(): ReactElement | null {
           </li>
         ))}
       </ul>
-      <NewReading zoneNumbers={zones.map((zone) => String(zone.number))} />
+      <NewReading zones={zones} />
     </Section>
   );
 }
 
-function NewReading({ zoneNumbers }: { readonly zoneNumbers: readonly string[] }): ReactElement {
+function NewReading({ zones }: { readonly zones: readonly Zone[] }): ReactElement {
+  const zoneNumbers = zones.map((zone) => String(zone.number));
+  const beds = useDesk((state) => state.design?.beds) ?? [];
   const [zoneKey, setZone] = useState(zoneNumbers[0] ?? '1');
   const [place, setPlace] = useState<string>(PLACES[2]);
   const [headM, setHead] = useState<number | null>(null);
   const [flowM3s, setFlow] = useState<number | null>(null);
   const [by, setBy] = useState('');
   const [on, setOn] = useState('');
+  const places = placesOf(
+    zones.find((zone) => String(zone.number) === zoneKey),
+    beds,
+  );
+  const gauge = places.includes(place) ? place : PLACES[2];
   const keep = (): void => {
     const { plan } = useDesk.getState().history;
     const id = freeId(plan, ITEM_MAPS, 'reading', new Set());
-    const item = { id, on, by, zoneKey, place, headM, flowM3s, remark: '' };
+    const item = { id, on, by, zoneKey, place: gauge, headM, flowM3s, remark: '' };
     if (!edit({ name: 'put-item', params: { map: 'readings', item } })) return;
     setHead(null);
     setFlow(null);
@@ -88,8 +109,8 @@ function NewReading({ zoneNumbers }: { readonly zoneNumbers: readonly string[] }
       />
       <ChoiceField
         label="Gauge"
-        value={place}
-        choices={PLACES.map((one) => [one, one])}
+        value={gauge}
+        choices={places.map((one) => [one, one])}
         onChoose={setPlace}
       />
       <QuantityField label="Pressure read" measure="pressure" value={headM} onSet={setHead} />

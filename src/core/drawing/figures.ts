@@ -1,6 +1,6 @@
 import type { Design, DesignedBed } from '../design';
 import type { PlanPoint } from '../geometry';
-import type { Run } from '../layout';
+import { markedRunsOf, type Run } from '../layout';
 import type { Zone } from '../supply';
 
 /** What a crew is told of one piece of emitter tubing. Pressure and flow are null where the zone was not solved. */
@@ -14,9 +14,7 @@ export interface RunFigures {
 
 /** Runs with emitters, marked by bed and number in the order laid: A1, A2 ... Headers and leads carry no mark. */
 export function markedRuns(bed: DesignedBed): readonly { readonly run: Run; readonly mark: string }[] {
-  return bed.layout.runs
-    .filter((run) => run.emittersM.length > 0)
-    .map((run, i) => ({ run, mark: `${bed.mark}${i + 1}` }));
+  return markedRunsOf(bed.layout, bed.mark);
 }
 
 interface Solved {

@@ -3,6 +3,7 @@ export { turnPlacesM, wateringLengthM } from './figures';
 export { layoutBed } from './layoutBed';
 export { type LayoutRequest, layoutInputFor } from './layoutInput';
 export * from './loop';
+export { markedRunsOf } from './runMarks';
 export { shiftRowToward } from './shiftRow';
 export * from './types';
 export type { LaidRun } from './verification/pieces';

@@ -1,24 +1,44 @@
+import { markedRunsOf } from '../layout';
 import type { FieldReading } from '../plan';
 import { type FaultFingerprints, faultFingerprints, rankFaults, type Zone } from '../supply';
 import type { Problem } from '../units';
 import { readingPlace } from './readingPlace';
-import type { ReviewInput, Rule } from './types';
+import type { ReviewedBed, ReviewInput, Rule } from './types';
 
 /** Causes named; more would not be looked for. */
 const MOST_CAUSES = 4;
+
+/**
+ * Position of the flush point that a crew's words name by its run's mark, "flush valve B1"; where the zone has only one, that one.
+ * -1 where several could be meant: a pressure of one bed held against another's would name a fault that is not there.
+ */
+function flushPointOf(place: string, { points }: FaultFingerprints, beds: readonly ReviewedBed[]): number {
+  const named = new Set(place.toUpperCase().match(/[A-Z]+[0-9]+/g) ?? []);
+  const flushes = points.flatMap((point, at) => (point.kind === 'flush' ? [{ ...point, at }] : []));
+  const marks = beds.flatMap(({ layout, mark = '' }) => (mark === '' ? [] : markedRunsOf(layout, mark)));
+  const meant = flushes.find(({ ofId }) =>
+    marks.some(({ run, mark }) => run.id === ofId && named.has(mark.toUpperCase())),
+  );
+  if (meant !== undefined) return meant.at;
+  return flushes.length === 1 && named.size === 0 ? flushes[0]!.at : -1;
+}
 
 /** Pressures read in a zone, by the position of their place among the test points; the last reading of a place counts. */
 function pressuresOf(
   zone: Zone,
   prints: FaultFingerprints,
   readings: readonly FieldReading[],
+  beds: readonly ReviewedBed[],
 ): ReadonlyMap<number, number> {
   const read = new Map<number, number>();
   for (const { zoneKey, place, headM } of readings) {
     if (headM === null || zoneKey === null) continue;
     if (![zone.id, String(zone.number), zone.zoneKey].includes(zoneKey)) continue;
     const kind = readingPlace(place);
-    const point = prints.points.findIndex((one) => one.kind === kind);
+    const point =
+      kind === 'flush'
+        ? flushPointOf(place, prints, beds)
+        : prints.points.findIndex((one) => one.kind === kind);
     if (point >= 0) read.set(point, headM);
   }
   return read;
@@ -45,7 +65,7 @@ function causesIn(
     beds.map(({ layout }) => layout),
   );
   if (prints === null) return [];
-  const read = pressuresOf(zone, prints, readings);
+  const read = pressuresOf(zone, prints, readings, beds);
   if (read.size === 0) return [];
   const causes = rankFaults(prints, read).map(({ fault }) => {
     const bed = beds.find(({ layout }) => layout.runs.some(({ id }) => id === fault.runId));

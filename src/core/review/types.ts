@@ -10,6 +10,8 @@ export interface ReviewedBed {
   readonly id: string;
   readonly sourceBedId: string;
   readonly name: string;
+  /** Its letter on the sheet, which the marks of its runs begin with. */
+  readonly mark?: string;
   readonly choice: BedChoice;
   readonly runLimitM: number;
   readonly layout: BedLayout;
