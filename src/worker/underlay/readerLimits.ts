@@ -58,10 +58,21 @@ function count(bytes: number): void {
   if (isGrowing && bytes >= 2 * limits.streamBytes) refuseMemory();
 }
 
+let piecesSinceSent = 0;
+/** Counts a piece of any size: a pattern that is drawn with itself takes small ones for ever, and sends nothing. */
+function countPiece(): void {
+  piecesSinceSent += 1;
+  if (piecesSinceSent > limits.unsentPieces) {
+    pass('too-many-operators');
+    throw new RangeError('more operators than a page may have');
+  }
+}
+
 /** The array type, its new pieces counted. Arrays made of one that is there already take no memory of their own. */
 function counted<T extends typeof Uint8Array>(type: T): T {
   const made: T = new Proxy(type, {
     construct(target, args: unknown[], newTarget): object {
+      countPiece();
       if (typeof args[0] === 'number') count(args[0] * target.BYTES_PER_ELEMENT);
       return Reflect.construct(target, args, newTarget === made ? target : newTarget) as object;
     },
@@ -159,6 +170,7 @@ const isChunk = (value: unknown): value is OperatorChunk =>
   typeof value === 'object' && value !== null && 'fnArray' in value && 'argsArray' in value;
 
 scope.postMessage = (message: unknown, transfer?: unknown) => {
+  piecesSinceSent = 0;
   const chunk = (message as { chunk?: unknown } | null)?.chunk;
   if (!isChunk(chunk)) {
     send(message, transfer);

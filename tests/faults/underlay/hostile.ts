@@ -32,6 +32,11 @@ const photograph = (side: number): string =>
 export const HOSTILE: readonly HostileUnderlay[] = [
   { name: 'a sound page', may: [DRAWN], make: () => onePage() },
   {
+    name: 'a full plan of a hundred thousand lines, which is no harm',
+    may: [DRAWN],
+    make: () => onePage({ content: packed('', LINE.repeat(100_000)) }),
+  },
+  {
     name: 'two million lines',
     may: [OPERATORS],
     make: () => onePage({ content: packed('', LINE.repeat(2_000_000)) }),

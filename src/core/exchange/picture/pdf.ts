@@ -11,9 +11,11 @@ export const PDF_LIMITS = {
   /** Longest side of a page, metres: more than any plotter's paper, and than a page scaled by its own unit. */
   pageSideM: 50,
   /** Drawing operators of a page, each use of a repeated form counted anew. */
-  operators: 200_000,
+  operators: 120_000,
   /** Corners of all paths of a page. */
   pathPoints: 2_000_000,
+  /** Small pieces of memory that the reader may take between one part of the drawing and the next that it hands over. */
+  unsentPieces: 50_000,
   /** Pixels of one picture on the page. */
   picturePixels: 40_000_000,
   /** What one packed stream may unpack to, bytes: drawing, font, or the raw rows of a picture. */
