@@ -22,6 +22,7 @@ export * from './fitScale';
 export * from './inside';
 export * from './offset';
 export * from './path';
+export * from './pointIndex';
 export * from './polygon';
 export * from './pull';
 export * from './quantise';

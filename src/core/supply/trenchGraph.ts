@@ -1,4 +1,4 @@
-import { type Box, boxesTouch, boxOf, distanceM, type PlanPoint } from '../geometry';
+import { type Box, boxesTouch, boxOf, distanceM, type PlanPoint, PointIndex } from '../geometry';
 import { linesCross } from './pipesCross';
 import { type Site, spansInside } from './site';
 
@@ -36,10 +36,11 @@ export class TrenchGraph {
   /** How many dug trenches a line crosses, and how many were dug when that was counted. */
   private readonly crossed = new Map<number, { count: number; ofDug: number }>();
   private readonly numbers = new Map<string, number>();
-  /** For a place, by its number: the site's corners from the nearest on. Sorted once, as every way asks for them again. */
-  private readonly cornersByPlace = new Map<number, Int32Array>();
+  private readonly corners: PointIndex;
 
-  constructor(readonly site: Site) {}
+  constructor(readonly site: Site) {
+    this.corners = new PointIndex(site.corners);
+  }
 
   /** Cost of one straight trench, metres; infinity where something stands in it. */
   lineCostM(a: PlanPoint, b: PlanPoint): number {
@@ -128,7 +129,7 @@ export class TrenchGraph {
       if (settled[node]) continue;
       settled[node] = 1;
       if (node === 0) return { points: trace(nodes, before), costM: total[0]! };
-      for (const next of this.neighbours(nodes[node]!, numbers[node]!, settled, starts.length)) {
+      for (const next of this.neighbours(nodes[node]!, settled, starts.length)) {
         const leastReachedM = total[node]! + leastM(nodes[node]!, nodes[next]!);
         if (leastReachedM >= total[next]! || leastReachedM + leastToGoalM[next]! >= total[0]!) continue;
         const key = lineKey(numbers[node]!, numbers[next]!);
@@ -143,25 +144,10 @@ export class TrenchGraph {
   }
 
   /** The goal and the nearest corners that are still open, from one node. */
-  private neighbours(from: PlanPoint, number: number, settled: Uint8Array, startCount: number): number[] {
-    const open = [0];
-    for (const corner of this.cornersNear(from, number)) {
-      const node = startCount + 1 + corner;
-      if (settled[node]) continue;
-      open.push(node);
-      if (open.length > MOST_NEIGHBOURS) break;
-    }
-    return open;
-  }
-
-  private cornersNear(from: PlanPoint, number: number): Int32Array {
-    const known = this.cornersByPlace.get(number);
-    if (known) return known;
-    const { corners } = this.site;
-    const awayM = Float64Array.from(corners, (corner) => distanceM(from, corner));
-    const sorted = Int32Array.from(corners.keys()).sort((a, b) => awayM[a]! - awayM[b]! || a - b);
-    this.cornersByPlace.set(number, sorted);
-    return sorted;
+  private neighbours(from: PlanPoint, settled: Uint8Array, startCount: number): number[] {
+    const first = startCount + 1;
+    const near = this.corners.nearest(from, MOST_NEIGHBOURS, (corner) => settled[first + corner] === 0);
+    return [0, ...near.map((corner) => first + corner)];
   }
 }
 

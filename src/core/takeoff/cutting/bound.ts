@@ -36,6 +36,17 @@ export function leastBought(wanted: Wanted, rollsMm: readonly number[]): Cutting
   return { leastMm: roundUpToRolls(leastMm, rollsMm), patterns };
 }
 
+/** The plainest bound: rolls are at least as long as the pieces together. No filling proves it. */
+export function leastByLength(piecesMm: readonly number[], rollsMm: readonly number[]): CuttingBound {
+  return {
+    leastMm: roundUpToRolls(
+      piecesMm.reduce((sum, length) => sum + length, 0),
+      rollsMm,
+    ),
+    patterns: [],
+  };
+}
+
 /** One filling a length and roll, so that every price has a limit from the start. */
 function singlePatterns({ lengthsMm, counts }: Wanted, rollsMm: readonly number[]): Pattern[] {
   return rollsMm.flatMap((rollMm) =>

@@ -1,4 +1,4 @@
-import { type CuttingBound, divisorOf, leastBought } from './bound';
+import { type CuttingBound, divisorOf, leastBought, leastByLength } from './bound';
 import { type Group, MOST_EXACT_PIECES, packExactly } from './exact';
 import { improvePacking } from './improve';
 import { type Pattern, usedMm, type Wanted, wantedOf } from './patterns';
@@ -14,6 +14,9 @@ export interface Packing {
   readonly isProven: boolean;
 }
 
+/** Different lengths up to which the bound is worked out by prices and every total is searched: beyond it takes minutes. */
+const MOST_LENGTHS_WEIGHED = 60;
+
 const total = (numbers: readonly number[]): number => numbers.reduce((sum, n) => sum + n, 0);
 const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((pattern) => pattern.rollMm));
 
@@ -21,7 +24,8 @@ const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((p
  * Chooses whole rolls for pieces that are each cut from one roll, with the least length bought.
  * A bound says what the least could be. Where longest-first filling misses it, few pieces are weighed in every way;
  * many are bettered a few rolls at a time, and then totals from the bound up are each either reached or shown
- * impossible, until one is reached or the search runs out of its count.
+ * impossible, until one is reached or the search runs out of its count. Of more lengths than `MOST_LENGTHS_WEIGHED` the
+ * bettered filling is taken as it is, held against the bound that no choice buys less than the pieces are long.
  *
  * @param piecesMm  whole millimetres, each > 0 and no longer than the longest roll
  * @param rollsMm   lengths on sale, ascending, each in any number
@@ -29,14 +33,15 @@ const boughtBy = (patterns: readonly Pattern[]): number => total(patterns.map((p
 export function packPieces(piecesMm: readonly number[], rollsMm: readonly number[]): Packing {
   if (piecesMm.length === 0) return { rolls: [], boughtMm: 0, leastMm: 0, isProven: true };
   const wanted = wantedOf(piecesMm);
-  const bound = leastBought(wanted, rollsMm);
+  const isMany = wanted.lengthsMm.length > MOST_LENGTHS_WEIGHED;
+  const bound = isMany ? leastByLength(piecesMm, rollsMm) : leastBought(wanted, rollsMm);
   const start = assign(longestFirst(wanted, rollsMm), piecesMm, wanted);
   if (piecesMm.length <= MOST_EXACT_PIECES && rollLength(start) > bound.leastMm) {
     const exact = packExactly(piecesMm, rollsMm);
     return packingOf(exact, rollLength(exact));
   }
   const improved = improvePacking(piecesMm, start, rollsMm, bound.leastMm);
-  return rollLength(improved) > bound.leastMm
+  return rollLength(improved) > bound.leastMm && !isMany
     ? searchUpwards(piecesMm, rollsMm, wanted, bound, improved)
     : packingOf(improved, bound.leastMm);
 }
