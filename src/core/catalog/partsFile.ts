@@ -105,9 +105,11 @@ function lineToPart(columns: readonly string[], cells: readonly string[]): Recor
       return;
     let at = part;
     for (const step of steps.slice(0, -1)) {
-      const inner = (at[step] ?? {}) as Record<string, unknown>;
+      // A column `order` beside one `order.price` holds a bare value: the check of the part then names it.
+      const inner = at[step] ?? {};
+      if (typeof inner !== 'object') return;
       at[step] = inner;
-      at = inner;
+      at = inner as Record<string, unknown>;
     }
     at[steps.at(-1)!] = cellValue(column, cell);
   });

@@ -54,6 +54,13 @@ describe("the user's own parts", () => {
     expect(codesOf(`${table}\nfitting,clip,Clip,staple,much,1,,`, 'csv')).toEqual(['catalog.bad-part lossK']);
   });
 
+  it('are refused by name where a column holds a value and is a group of columns as well', () => {
+    const both = ['kind,id,name,use,lossK,order,order.price', 'fitting,staple,Staple,staple,0,S-8,19.5'].join(
+      '\n',
+    );
+    expect(codesOf(both, 'csv').length).toBeGreaterThan(0);
+  });
+
   it('are refused where the file is something else', () => {
     expect(codesOf('{"parts": [')).toEqual(['catalog.parts-not-json']);
     expect(codesOf('[]')).toEqual(['catalog.not-a-parts-file']);

@@ -321,12 +321,14 @@ describe('what is not a plan', () => {
   it.each([
     ['[]', 'exchange.not-a-feature-collection'],
     ['{"type":"Polygon"}', 'exchange.not-a-feature-collection'],
+    ['{"type":{"features":[]},"features":[]}', 'exchange.not-a-feature-collection'],
     ['{"type":"FeatureCollection","features":[]}', 'exchange.no-bed'],
     ['{"type":"FeatureCollection","features":[1, null]}', 'exchange.not-a-feature'],
   ])('%s is refused', (text, code) => {
     const outcome = readGeoJson(text, { fileName: 'x.geojson' });
     expect(outcome.ok).toBe(false);
     expect(codes(outcome)).toContain(code);
+    expect(JSON.stringify(outcome.problems)).not.toContain('[object');
   });
 
   it('a bed that cannot stand is left out and the others go on', () => {

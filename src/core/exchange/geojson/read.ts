@@ -69,7 +69,7 @@ function readCollection(value: unknown, report: Report): readonly unknown[] | nu
       'stop',
       'not-a-feature-collection',
       { path: 'type' },
-      { type: String(type ?? '').slice(0, 80) },
+      { type: typeof type === 'string' ? type.slice(0, 80) : '' },
     );
     return null;
   }
