@@ -70,8 +70,8 @@ describe('window and command line', () => {
       const { page, context } = await startEmpty(bench);
       await openInWindow(page, file);
       if (command === null) {
-        // No bed of it can be laid: the command ends there, the window shows the plan and says why beside its beds.
-        await page.keyboard.press('Alt+3');
+        // No bed of it can be laid: the command ends there, the window shows the plan and says why beside its tubing.
+        await page.keyboard.press('Alt+4');
         await page.locator('.findings .ink-stop').first().waitFor();
         await context.close();
         return;
