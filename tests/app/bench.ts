@@ -93,6 +93,7 @@ export async function startEmpty(bench: Bench, options: VisitOptions = {}): Prom
     .getByRole('button', { name: /^New plan/ })
     .click();
   await started.page.getByRole('button', { name: 'Empty sketch' }).click();
+  await started.page.getByRole('dialog').waitFor({ state: 'hidden' });
   await started.page.locator('#sketch').focus();
   return started;
 }
