@@ -43,11 +43,8 @@ async function openPrepared(bench: Bench, plan: Plan, parcel: DesignParcel | nul
   const page = await context.newPage();
   await page.goto(bench.address);
   await page.locator('#sketch').waitFor();
-  await page.getByRole('dialog').waitFor();
-  await page.keyboard.press('Escape');
-  await page.getByRole('dialog').waitFor({ state: 'hidden' });
   const chooser = page.waitForEvent('filechooser');
-  await page.keyboard.press('Control+o');
+  await page.getByRole('dialog').getByRole('button', { name: /^Open/ }).click();
   await (await chooser).setFiles({
     name: 'many.rillsheet.json',
     mimeType: 'application/json',
