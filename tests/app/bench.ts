@@ -65,6 +65,8 @@ export async function open(bench: Bench, options: VisitOptions = {}): Promise<Vi
   const asked: string[] = [];
   const complaints: string[] = [];
   page.on('request', (request) => asked.push(request.url()));
+  // The browser hands its file dialog over only once somebody listens for it; asked for just before the key, it comes too late.
+  page.on('filechooser', () => undefined);
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());

@@ -41,6 +41,7 @@ async function openPrepared(bench: Bench, plan: Plan, parcel: DesignParcel | nul
     Object.assign(globalThis, { Worker: PreparedWorker });
   });
   const page = await context.newPage();
+  page.on('filechooser', () => undefined);
   await page.goto(bench.address);
   await page.locator('#sketch').waitFor();
   const chooser = page.waitForEvent('filechooser');

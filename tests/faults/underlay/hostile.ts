@@ -24,6 +24,18 @@ const onPage = { resources: '/XObject<</P 5 0 R>>' };
 const many = (count: number, make: (n: number) => string): string =>
   Array.from({ length: count }, (_, n) => make(n)).join('');
 const shown = (...more: string[]): string => onePage({ ...onPage, content: stream('', SHOW), more });
+/** A page filled with tiles of a side, in points. */
+const tiled = (side: number, resources = '', drawing = LINE): string =>
+  onePage({
+    resources: '/Pattern<</P 5 0 R>>',
+    content: stream('', '/Pattern cs /P scn 0 0 200 100 re f'),
+    more: [
+      stream(
+        `/Type/Pattern/PatternType 1/PaintType 1/TilingType 1/BBox[0 0 ${side} ${side}]/XStep ${side}/YStep ${side}/Resources<<${resources}>>`,
+        drawing,
+      ),
+    ],
+  });
 /** A photograph that says a size and holds next to nothing. */
 const photograph = (side: number): string =>
   `\xff\xd8\xff\xdb\0\x43\0${'\x01'.repeat(64)}\xff\xc0\0\x0b\x08${String.fromCharCode(side >> 8, side & 255).repeat(2)}\x01\x01\x11\0\xff\xc4\0\x14\0\x01${'\0'.repeat(15)}\x03\xff\xda\0\x08\x01\x01\0\0\x3f\0\x00\xff\xd9`;
@@ -283,47 +295,17 @@ export const HOSTILE: readonly HostileUnderlay[] = [
   {
     name: 'a tile of a thousandth of a point',
     may: [DRAWN, MEMORY, PAGE_BROKEN],
-    make: () =>
-      onePage({
-        resources: '/Pattern<</P 5 0 R>>',
-        content: stream('', '/Pattern cs /P scn 0 0 200 100 re f'),
-        more: [
-          stream(
-            '/Type/Pattern/PatternType 1/PaintType 1/TilingType 1/BBox[0 0 0.001 0.001]/XStep 0.001/YStep 0.001/Resources<<>>',
-            LINE,
-          ),
-        ],
-      }),
+    make: () => tiled(0.001),
   },
   {
     name: 'a tile of a thousand million points',
     may: [DRAWN, MEMORY, PAGE_BROKEN],
-    make: () =>
-      onePage({
-        resources: '/Pattern<</P 5 0 R>>',
-        content: stream('', '/Pattern cs /P scn 0 0 200 100 re f'),
-        more: [
-          stream(
-            '/Type/Pattern/PatternType 1/PaintType 1/TilingType 1/BBox[0 0 1000000000 1000000000]/XStep 1000000000/YStep 1000000000/Resources<<>>',
-            LINE,
-          ),
-        ],
-      }),
+    make: () => tiled(1_000_000_000),
   },
   {
     name: 'a tile drawn with itself',
     may: [DRAWN, OPERATORS, MEMORY, PAGE_BROKEN, SLOW],
-    make: () =>
-      onePage({
-        resources: '/Pattern<</P 5 0 R>>',
-        content: stream('', '/Pattern cs /P scn 0 0 200 100 re f'),
-        more: [
-          stream(
-            '/Type/Pattern/PatternType 1/PaintType 1/TilingType 1/BBox[0 0 9 9]/XStep 9/YStep 9/Resources<</Pattern<</P 5 0 R>>>>',
-            '/Pattern cs /P scn 0 0 9 9 re f',
-          ),
-        ],
-      }),
+    make: () => tiled(9, '/Pattern<</P 5 0 R>>', '/Pattern cs /P scn 0 0 9 9 re f'),
   },
   {
     name: 'a shade by a table of a thousand million values',
