@@ -62,7 +62,7 @@ export function SheetPage(): ReactElement {
                   <td className="figure">
                     {line.unit === 'm' ? printer.tubing(line.quantity) : line.quantity}
                   </td>
-                  <td>{unitOf(line, printer)}</td>
+                  <td className="unit">{unitOf(line, printer)}</td>
                 </tr>
               ))}
             </tbody>

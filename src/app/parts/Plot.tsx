@@ -6,7 +6,7 @@ import { useDesk } from '../state/desk';
 
 /** Width of a plot in the page beside the sketch, and how large its millimetre stands there. */
 const WIDTH_PX = 300;
-const PIXELS_PER_MM = 5;
+const PIXELS_PER_MM = 6;
 
 /** Plots of the design whose key begins so, as the calculations print them, in the colours of the look. */
 export function Plots(props: { readonly of: string; readonly isTitled?: boolean }): ReactElement {

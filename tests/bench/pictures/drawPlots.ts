@@ -8,7 +8,7 @@ import { readPlan } from '../../../src/core/plan';
 import { LOOKS, type LookName, renderSvg } from '../../../src/render';
 
 /** Widths a plot is drawn at: beside the sketch, and in the column of a standing page, mm. */
-const WIDTHS_MM = { narrow: 60, wide: 175 } as const;
+const WIDTHS_MM = { narrow: 50, wide: 175 } as const;
 const LOOK_NAMES: readonly LookName[] = ['light', 'dark', 'contrast', 'print'];
 const PIXELS_PER_MM = 6;
 
