@@ -6,7 +6,10 @@ import {
   layoutBed,
   verifyRuns,
 } from '../../../src/core/layout';
-import { plainInput } from '../../bench/bedFiles';
+import { plainInput, readBedFiles } from '../../bench/bedFiles';
+import { shapedBeds } from '../../bench/shapedBeds';
+
+const beds = [...readBedFiles('tests/reference/beds'), ...shapedBeds()];
 
 /** An L whose lower right corner is pulled down by so much, metres. */
 function pulledL(downM: number): BedRing {
@@ -58,6 +61,24 @@ describe('a bed under the hand', () => {
       expect(verifyRuns({ ...input, runs: layout.runs, joins: layout.joins }).failures).toEqual([]);
       expect(layout.coverage.coveredRatio).toBeGreaterThan(0.93);
     });
+  });
+
+  test.each([
+    ['01-rect10x15ft', 'loop-centre-row'],
+    ['09-strip3x60ft', 'strip'],
+    ['long-s-strip', 'contour'],
+    ['06-kidney', 'loop'],
+    ['02-rect20x40ft-S12', 'loop'],
+  ])('%s is followed as the %s it was, and nothing is compared with it meanwhile', (name, layout) => {
+    const { input } = beds.find((bed) => bed.name === name)!;
+    const [finished] = layoutBed(input);
+    const [first] = layoutBed({ ...input, quality: 'preview' });
+    const [followed] = layoutBed({ ...input, quality: 'preview', previous: finished!.memory });
+    expect(followed!.layout).toBe(layout);
+    expect(followed!.chosen).toBe(finished!.chosen);
+    expect(followed!.verified.failures).toEqual([]);
+    expect(followed!.alternatives).toEqual([]);
+    expect(first!.status).toBe('routed');
   });
 
   test('is laid anew where what it remembers cannot be laid any more', () => {

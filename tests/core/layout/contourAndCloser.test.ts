@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { layoutBed } from '../../../src/core/layout';
+import { readBedFiles } from '../../bench/bedFiles';
 import { figuresOf } from '../../bench/routingTargets';
 import { shapedBeds } from '../../bench/shapedBeds';
 
@@ -17,5 +18,15 @@ describe('a winding ribbon', () => {
     expect(figures.lengthM).toBeLessThan(4 * 31);
     expect(figures.turns).toBeLessThanOrEqual(16);
     expect(figures.coveredRatio).toBeGreaterThan(0.995);
+  });
+});
+
+describe('a small bed with slanted edges', () => {
+  it('has its rows a little closer where their bends would leave corners dry', () => {
+    const { input } = readBedFiles('tests/reference/beds').find((bed) => bed.name === '26-hostile-bowtie')!;
+    for (const part of layoutBed(input)) {
+      expect(part.chosen).toBe('loop-closer');
+      expect(part.coverage.coveredRatio).toBeGreaterThan(0.995);
+    }
   });
 });
