@@ -24,13 +24,20 @@ const PLACES = [
 
 const FAR_END = PLACES[3];
 
-/** The same, each flush valve by its run's mark where the zone has several: which bed was read decides what the reading means. */
+/** The same with stub-ups and flush valves, each by bed and run mark where the zone has several: which bed was read decides what the reading means. */
 function placesOf(zone: Zone | undefined, beds: readonly DesignedBed[]): readonly string[] {
   const ends = zone?.flush ?? [];
-  if (ends.length < 2) return PLACES;
+  const watered = beds.filter(({ id }) => zone?.tubing.stubUps.some(({ bedId }) => bedId === id));
+  const stubUps =
+    watered.length > 1 ? watered.map(({ mark }) => `at the stub-up, ${mark}`) : ['at the stub-up'];
+  if (ends.length < 2) return [...PLACES, ...stubUps];
   const marks = beds.flatMap((bed) => markedRunsOf(bed.layout, bed.mark));
   const valves = ends.flatMap(({ runId }) => marks.find(({ run }) => run.id === runId)?.mark ?? []);
-  return [...PLACES.filter((place) => place !== FAR_END), ...valves.map((mark) => `at flush valve ${mark}`)];
+  return [
+    ...PLACES.filter((place) => place !== FAR_END),
+    ...valves.map((mark) => `at flush valve ${mark}`),
+    ...stubUps,
+  ];
 }
 
 /** What the crew read, typed back in: each reading stands beside what was foreseen for its place. */

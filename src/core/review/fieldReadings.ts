@@ -1,7 +1,8 @@
 import type { Zone } from '../supply';
 import { HEAD_M_PER_PSI, type Problem, type Source } from '../units';
+import { flushRunMeant, stubUpBedMeant } from './placeMeant';
 import { readingPlace } from './readingPlace';
-import type { Rule } from './types';
+import type { ReviewedBed, Rule } from './types';
 
 /** A reading within 2 psi or a tenth of the prediction agrees with it, whichever is wider; a flow within a tenth. */
 const HEAD_TOLERANCE_M = 2 * HEAD_M_PER_PSI;
@@ -11,9 +12,9 @@ const PRACTICE: Source = {
   standing: 'common practice',
 };
 
-/** Pressure predicted at a place named on the commissioning page; null where the place is not one of them. */
-function predictedHeadM(zone: Zone, place: string): number | null {
-  const nodeHeadM = (nodeId: string): number | null => {
+/** Pressure predicted at a place named on the commissioning page; null where the place is not one of them, or could be several. */
+function predictedHeadM(zone: Zone, place: string, beds: readonly ReviewedBed[]): number | null {
+  const nodeHeadM = (nodeId: string | undefined): number | null => {
     const index = zone.network.nodes.findIndex((node) => node.id === nodeId);
     const node = zone.network.nodes[index];
     const headM = zone.solution.headM[index];
@@ -26,7 +27,9 @@ function predictedHeadM(zone: Zone, place: string): number | null {
     case 'regulator-outlet':
       return nodeHeadM(zone.readAt.afterRegulator);
     case 'flush':
-      return zone.worstEmitter.headM;
+      return nodeHeadM(flushNodeOf(zone, flushRunMeant(place, zone, beds)));
+    case 'stub-up':
+      return nodeHeadM(stubUpNodeOf(zone, stubUpBedMeant(place, zone, beds)));
     case 'connection':
       return zone.availableSourceHeadM;
     default:
@@ -34,11 +37,16 @@ function predictedHeadM(zone: Zone, place: string): number | null {
   }
 }
 
+const flushNodeOf = ({ tubing }: Zone, runId: string | null): string | undefined =>
+  tubing.flush.find((flush) => flush.runId === runId)?.nodeId;
+const stubUpNodeOf = ({ tubing }: Zone, bedId: string | null): string | undefined =>
+  tubing.stubUps.find((stubUp) => stubUp.bedId === bedId)?.nodeId;
+
 /**
  * Field readings typed back in, held against what was predicted at the same place: agreeing ones become the as-built
  * record, others say by how much they are off. Zone by `zoneKey`, id or number.
  */
-export const fieldReadings: Rule = ({ plan, supply }) =>
+export const fieldReadings: Rule = ({ plan, supply, beds }) =>
   Object.values(plan.readings)
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .flatMap((reading): readonly Problem[] => {
@@ -85,7 +93,7 @@ export const fieldReadings: Rule = ({ plan, supply }) =>
         ];
       };
       return [
-        ...compare('m of head', reading.headM, predictedHeadM(zone, reading.place), HEAD_TOLERANCE_M),
+        ...compare('m of head', reading.headM, predictedHeadM(zone, reading.place, beds), HEAD_TOLERANCE_M),
         ...compare('m3/s', reading.flowM3s, zone.flowM3s, 0),
       ];
     });

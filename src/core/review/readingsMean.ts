@@ -1,26 +1,26 @@
-import { markedRunsOf } from '../layout';
 import type { FieldReading } from '../plan';
 import { type FaultFingerprints, faultFingerprints, rankFaults, type Zone } from '../supply';
 import type { Problem } from '../units';
+import { flushRunMeant, stubUpBedMeant } from './placeMeant';
 import { readingPlace } from './readingPlace';
 import type { ReviewedBed, ReviewInput, Rule } from './types';
 
 /** Causes named; more would not be looked for. */
 const MOST_CAUSES = 4;
 
-/**
- * Position of the flush point that a crew's words name by its run's mark, "flush valve B1"; where the zone has only one, that one.
- * -1 where several could be meant: a pressure of one bed held against another's would name a fault that is not there.
- */
-function flushPointOf(place: string, { points }: FaultFingerprints, beds: readonly ReviewedBed[]): number {
-  const named = new Set(place.toUpperCase().match(/[A-Z]+[0-9]+/g) ?? []);
-  const flushes = points.flatMap((point, at) => (point.kind === 'flush' ? [{ ...point, at }] : []));
-  const marks = beds.flatMap(({ layout, mark = '' }) => (mark === '' ? [] : markedRunsOf(layout, mark)));
-  const meant = flushes.find(({ ofId }) =>
-    marks.some(({ run, mark }) => run.id === ofId && named.has(mark.toUpperCase())),
-  );
-  if (meant !== undefined) return meant.at;
-  return flushes.length === 1 && named.size === 0 ? flushes[0]!.at : -1;
+/** Position among the test points of the place that a crew's words mean; -1 where they name none, or could mean several. */
+function pointMeant(
+  place: string,
+  zone: Zone,
+  { points }: FaultFingerprints,
+  beds: readonly ReviewedBed[],
+): number {
+  const kind = readingPlace(place);
+  if (kind === 'flush' || kind === 'stub-up') {
+    const ofId = kind === 'flush' ? flushRunMeant(place, zone, beds) : stubUpBedMeant(place, zone, beds);
+    return points.findIndex((point) => point.kind === kind && point.ofId === ofId);
+  }
+  return points.findIndex((point) => point.kind === kind);
 }
 
 /** Pressures read in a zone, by the position of their place among the test points; the last reading of a place counts. */
@@ -34,11 +34,7 @@ function pressuresOf(
   for (const { zoneKey, place, headM } of readings) {
     if (headM === null || zoneKey === null) continue;
     if (![zone.id, String(zone.number), zone.zoneKey].includes(zoneKey)) continue;
-    const kind = readingPlace(place);
-    const point =
-      kind === 'flush'
-        ? flushPointOf(place, prints, beds)
-        : prints.points.findIndex((one) => one.kind === kind);
+    const point = pointMeant(place, zone, prints, beds);
     if (point >= 0) read.set(point, headM);
   }
   return read;

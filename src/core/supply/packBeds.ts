@@ -14,7 +14,7 @@ interface Asked {
   readonly flowM3s: number;
 }
 
-/** Beyond so many beds of one kind only every so-manieth start of a sweep is tried. */
+/** Beyond so many beds of one kind only some starts of a sweep are tried, evenly spread. */
 const MOST_STARTS = 48;
 
 const stubOf = (bed: ServedBed): PlanPoint => bed.layout.stubUp;

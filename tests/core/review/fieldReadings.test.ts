@@ -10,17 +10,50 @@ const zone = {
   zoneKey: null,
   flowM3s: 2e-4,
   availableSourceHeadM: 55 * PSI,
-  worstEmitter: { headM: 20 * PSI },
+  worstEmitter: { headM: 16 * PSI },
   readAt: { afterRegulator: 'after', regulatorInlet: 'before', connection: 'c' },
   network: {
     nodes: [
       { id: 'before', elevationM: 1 },
       { id: 'after', elevationM: 1 },
+      { id: 'end-a', elevationM: 2 },
+      { id: 'end-b', elevationM: 0 },
+      { id: 'up-a', elevationM: 2 },
     ],
   },
-  solution: { status: 'settled', headM: Float64Array.from([40 * PSI + 1, 25 * PSI + 1]) },
+  tubing: {
+    pieces: [],
+    stubUps: [{ bedId: 'a', nodeId: 'up-a' }],
+    flush: [{ nodeId: 'end-a', runId: 'run-a', distanceM: 20 }],
+  },
+  solution: {
+    status: 'settled',
+    headM: Float64Array.from([40 * PSI + 1, 25 * PSI + 1, 20 * PSI + 2, 28 * PSI, 24 * PSI + 2]),
+  },
 };
-function codesOf(place: string, psi: number | null, flowM3s: number | null, zoneKey: string | null = '1') {
+/** The same zone with a second bed lower down, whose flush valve reads 28 psi. */
+const twoEnds = {
+  ...zone,
+  tubing: {
+    ...zone.tubing,
+    stubUps: [...zone.tubing.stubUps, { bedId: 'b', nodeId: 'after' }],
+    flush: [...zone.tubing.flush, { nodeId: 'end-b', runId: 'run-b', distanceM: 30 }],
+  },
+};
+const bedOf = (id: string, name: string) => ({
+  id,
+  name,
+  mark: id.toUpperCase(),
+  layout: { bedId: id, runs: [{ id: `run-${id}`, emittersM: [0.3] }] },
+});
+
+function codesOf(
+  place: string,
+  psi: number | null,
+  flowM3s: number | null,
+  zoneKey: string | null = '1',
+  of: unknown = zone,
+) {
   const reading = {
     id: 'r',
     on: '14 May',
@@ -32,7 +65,8 @@ function codesOf(place: string, psi: number | null, flowM3s: number | null, zone
     remark: '',
   };
   const plan = { ...emptyPlan('p'), readings: { r: reading } };
-  return fieldReadings({ plan, supply: { zones: [zone] } } as unknown as ReviewInput).map(
+  const beds = [bedOf('a', 'Rose border'), bedOf('b', 'Walk strip')];
+  return fieldReadings({ plan, beds, supply: { zones: [of] } } as unknown as ReviewInput).map(
     (found) => found.code,
   );
 }
@@ -48,6 +82,29 @@ describe('field readings against the prediction', () => {
     expect(codesOf('regulator inlet', 40, null)).toEqual(['review.pressure-agrees']);
     expect(codesOf('far end', 20, null)).toEqual(['review.pressure-agrees']);
     expect(codesOf('at the connection', 40, null)).toEqual(['review.pressure-differs']);
+  });
+
+  it('a flush valve is held against its own pressure, not against the emitter worst off', () => {
+    // Predicted there 20 psi, at the worst emitter 16: 22.1 is off by more than 2 psi of the one, 16 of both.
+    expect(codesOf('at flush valve A1', 22, null)).toEqual(['review.pressure-agrees']);
+    expect(codesOf('at flush valve A1', 22.1, null)).toEqual(['review.pressure-differs']);
+    expect(codesOf('at flush valve A1', 16, null)).toEqual(['review.pressure-differs']);
+  });
+
+  it('of two flush valves on one zone the marked one counts, and "the far end" is held against neither', () => {
+    expect(codesOf('at flush valve B1', 28, null, '1', twoEnds)).toEqual(['review.pressure-agrees']);
+    expect(codesOf('at flush valve A1', 28, null, '1', twoEnds)).toEqual(['review.pressure-differs']);
+    expect(codesOf('at flush valve A1', 20, null, '1', twoEnds)).toEqual(['review.pressure-agrees']);
+    expect(codesOf('at the far end', 20, null, '1', twoEnds)).toEqual([]);
+  });
+
+  it('a stub-up is named by its bed where the zone has several', () => {
+    expect(codesOf('at the stub-up', 24, null)).toEqual(['review.pressure-agrees']);
+    expect(codesOf('at the stub-up', 24, null, '1', twoEnds)).toEqual([]);
+    expect(codesOf('at the stub-up, rose border', 24, null, '1', twoEnds)).toEqual([
+      'review.pressure-agrees',
+    ]);
+    expect(codesOf('at the stub-up, B', 28, null, '1', twoEnds)).toEqual(['review.pressure-differs']);
   });
 
   it('a flow a tenth above agrees, a fifth above does not', () => {
