@@ -22,7 +22,7 @@ import {
 import { joinOutlines, outlineOf } from './outline';
 import { repairLoop } from './repair';
 import type { LoopRequest, TraceLayer } from './request';
-import { shapeOutline } from './shape';
+import { type Shaped, shapeOutline } from './shape';
 import { splitTree } from './split';
 import { type Comb, cutComb } from './teeth';
 import { spanTeeth, type Tree } from './tree';
@@ -166,8 +166,11 @@ function rejoin(
   const leastM2 = LEAST_PIECE_ROWS2 * spacingM * spacingM;
   const pieces = torn.lost.filter((piece) => ringAreaM2(piece) > leastM2);
   if (pieces.length === 0) return null;
+  // Bending corners is most of the work of a torn loop, and the joint that is taken was bent to be looked at.
+  const bent = new Map<Ring, Shaped | null>();
   const keepsAll = (joined: Ring): boolean => {
     const shaped = shapeOutline(joined, ground, request.bendRadiusM, request.minSeparationM);
+    bent.set(joined, shaped);
     return shaped?.lost.every((piece) => ringAreaM2(piece) < leastM2) ?? false;
   };
   const rejoined = joinOutlines(
@@ -177,17 +180,30 @@ function rejoin(
     request.minSeparationM,
     keepsAll,
   );
-  const again = shapeAll(rejoined, ground, request);
+  const again = shapeAll(rejoined, ground, request, bent);
   return again.rings.length > 0 ? again : null;
 }
 
-/** Bends the corners of all outlines; a little tighter than the tubing's own radius only where the loop would tear. */
-function shapeAll(outlines: readonly Ring[], ground: Region, request: LoopRequest): ShapedLoops {
+/**
+ * Bends the corners of all outlines; a little tighter than the tubing's own radius only where the loop would tear.
+ *
+ * @param bent  outlines that were bent to the tubing's own radius already, with what came of it
+ */
+function shapeAll(
+  outlines: readonly Ring[],
+  ground: Region,
+  request: LoopRequest,
+  bent: ReadonlyMap<Ring, Shaped | null> = new Map(),
+): ShapedLoops {
   let bendRadiusM = request.bendRadiusM;
   const lost: Ring[] = [];
   const rings = outlines.flatMap((outline) => {
     for (const share of [1, 0.8, 0.6]) {
-      const shaped = shapeOutline(outline, ground, share * request.bendRadiusM, request.minSeparationM);
+      const known = share === 1 ? bent.get(outline) : undefined;
+      const shaped =
+        known === undefined
+          ? shapeOutline(outline, ground, share * request.bendRadiusM, request.minSeparationM)
+          : known;
       if (!shaped) continue;
       bendRadiusM = Math.min(bendRadiusM, share * request.bendRadiusM);
       lost.push(...shaped.lost);
