@@ -20,7 +20,7 @@ export const REASONS = {
   edge: { name: 'length', how: 'From corner to corner; of an arc, along the arc.', source: DRAWN },
   offset: {
     name: 'keep off',
-    how: 'What was set on the edge; empty where the kind of edge decides.',
+    how: 'Least distance of tubing from the edge: what was set on it, else, fainter, what its kind asks for.',
     source: 'typed in, or the usual distance for the kind of edge: common practice, no source',
   },
   tubing: {

@@ -23,6 +23,9 @@ export const CATCH_WORDS: Readonly<Record<CatchKind, string>> = {
   grid: 'grid',
 };
 
+/** Stands in a field where several things that are edited at once do not agree. */
+export const MIXED = 'they differ';
+
 export const EDGE_CLASS_NAMES: Readonly<
   Record<NonNullable<Bed['rings'][number]['edges'][number]['class']>, string>
 > = {

@@ -107,7 +107,7 @@ export async function settled(page: Page): Promise<void> {
 
 /** Tubing of one bed as the Tubing page prints it, in feet. */
 export async function tubingFt(page: Page, bedId: string): Promise<number> {
-  const text = await page.locator(`[data-role="tubing-${bedId}"]`).first().innerText();
+  const text = await page.locator(`[data-role="tubing-${bedId}"]`).first().textContent();
   return Number((text ?? '').replace(/[^\d.]/g, ''));
 }
 

@@ -56,7 +56,7 @@ describe('a number on the desk', () => {
       .locator('.why summary');
     await why.focus();
     await page.keyboard.press('Enter');
-    const words = await page.locator('.why[open]').innerText();
+    const words = (await page.locator('.why[open]').textContent()) ?? '';
     expect(words).toMatch(/lowest Pressure at the emitter that gets the least/);
     expect(words).toMatch(/Todini and Pilati/);
     expect(desk.complaints).toEqual([]);

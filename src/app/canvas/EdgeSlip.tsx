@@ -4,6 +4,7 @@ import { type BedEdge, edgeClassSchema } from '../../core/plan';
 import { ChoiceField } from '../parts/ChoiceField';
 import { QuantityField } from '../parts/QuantityField';
 import { shownPlan, useDesk } from '../state/desk';
+import { sayEdgeClasses, sayEdgeOffsets, useEdgesAlong } from '../state/edges';
 import { edit } from '../state/edit';
 import { usePrinter } from '../state/units';
 import { useView } from '../state/view';
@@ -16,6 +17,7 @@ export function EdgeSlip(): ReactElement | null {
   const plan = useDesk(shownPlan);
   const view = useView((state) => state.view);
   const printer = usePrinter();
+  const along = useEdgesAlong(corner?.part === 'edge' ? plan.beds[corner.bedId] : undefined);
   const ring = corner?.part === 'edge' ? plan.beds[corner.bedId]?.rings[corner.ringIndex] : undefined;
   const edge = corner && ring?.edges[corner.pointIndex];
   if (!corner || !ring || !edge) return null;
@@ -25,6 +27,7 @@ export function EdgeSlip(): ReactElement | null {
   const middle =
     points.length > 2 ? (points[Math.floor(points.length / 2)] ?? from) : pointBetween(from, to, 0.5);
   const at = planToScreen(middle, view);
+  const stretches = along?.[corner.ringIndex]?.[corner.pointIndex] ?? [];
   const change = (changes: Partial<BedEdge>): void => {
     const { bedId: id, ringIndex, pointIndex } = corner;
     edit({ name: 'set-edge', params: { id, ringIndex, pointIndex, changes } });
@@ -42,7 +45,12 @@ export function EdgeSlip(): ReactElement | null {
         label="Runs along"
         value={edge.class ?? ''}
         choices={[
-          ['', 'what lies beside it'],
+          [
+            '',
+            edge.class === null && stretches.length > 0
+              ? `as it lies: ${sayEdgeClasses(stretches)}`
+              : 'as it lies',
+          ],
           ...edgeClassSchema.options.map((key) => [key, EDGE_CLASS_NAMES[key]] as const),
         ]}
         onChoose={(value) => change({ class: value === '' ? null : (value as BedEdge['class']) })}
@@ -51,7 +59,11 @@ export function EdgeSlip(): ReactElement | null {
         label="Keep off"
         measure="spacing"
         value={edge.offsetM}
-        empty="as its kind"
+        empty={
+          edge.offsetM === null && stretches.length > 0
+            ? `as its kind: ${sayEdgeOffsets(stretches, printer)}`
+            : 'as its kind'
+        }
         onSet={(offsetM) => change({ offsetM })}
       />
       <QuantityField

@@ -8,6 +8,9 @@ import { useView } from '../state/view';
 /** Room for the north mark in the corner above. */
 const NORTH_MARK_PX = 84;
 
+/** The thread begins this far inside the slip, which covers its end. */
+const KNOT_PX = { aside: 24, down: 110 };
+
 /** The explanation of the open finding: a slip tied by a line to the spot. */
 export function FindingSlip(): ReactElement | null {
   const index = useDesk((state) => state.finding);
@@ -24,14 +27,16 @@ export function FindingSlip(): ReactElement | null {
   const isSpotLeft = spot.x < widthPx * 0.5;
   const slipWidth = Math.min(440, widthPx - 40);
   const left = isSpotLeft ? widthPx - slipWidth - 24 : 24;
+  const top = isSpotLeft ? NORTH_MARK_PX : 24;
+  // Straight from the slip's near side to the spot: a bent thread crossed more of the plan.
   const knot = {
-    x: isSpotLeft ? left : left + slipWidth,
-    y: isSpotLow ? NORTH_MARK_PX + 76 : heightPx - 220,
+    x: isSpotLeft ? left + KNOT_PX.aside : left + slipWidth - KNOT_PX.aside,
+    y: isSpotLow ? top + KNOT_PX.down : heightPx - 24 - KNOT_PX.down,
   };
   return (
     <div className="finding-layer">
       <svg className={`tie tie-${finding.severity}`} width={widthPx} height={heightPx} aria-hidden="true">
-        <path d={`M${knot.x} ${knot.y}L${spot.x + (isSpotLeft ? 60 : -60)} ${knot.y}L${spot.x} ${spot.y}`} />
+        <path d={`M${knot.x} ${knot.y}L${spot.x} ${spot.y}`} />
       </svg>
       <section
         className={`slip finding-slip slip-${finding.severity}`}
@@ -41,7 +46,7 @@ export function FindingSlip(): ReactElement | null {
         style={{
           left,
           width: slipWidth,
-          ...(isSpotLow ? { top: isSpotLeft ? NORTH_MARK_PX : 24 } : { bottom: 24 }),
+          ...(isSpotLow ? { top } : { bottom: 24 }),
         }}
       >
         <Finding finding={finding} />

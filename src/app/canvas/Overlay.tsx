@@ -1,5 +1,5 @@
 import { type ReactElement, useMemo } from 'react';
-import { Group, Layer, Line, Rect, Text } from 'react-konva';
+import { Group, Layer, Line, Path, Rect, Text } from 'react-konva';
 import {
   distanceM,
   type PlanPoint,
@@ -9,12 +9,14 @@ import {
   type ScreenView,
 } from '../../core/geometry';
 import type { Palette } from '../look/palette';
+import { SYMBOL_SHAPES, type SymbolShape } from '../look/symbolShapes';
 import { toolContext, useTool } from '../state/tools';
 import { usePrinter } from '../state/units';
 import { useView } from '../state/view';
 import { type DraftLine, NO_DRAFT } from '../tools/tool';
 import { TOOLS } from '../tools/toolTable';
-import { useGesture } from './gestureState';
+import { CATCH_WORDS } from '../wording';
+import { useCaught, useGesture } from './gestureState';
 import { Selection } from './Selection';
 
 /** Points of a chain as the flat screen numbers that a line node takes. */
@@ -42,6 +44,7 @@ export function Overlay({ palette }: { readonly palette: Palette }): ReactElemen
       ) : null}
       <DraftPicture palette={palette} view={view} />
       <Hair palette={palette} view={view} />
+      <CatchMark palette={palette} view={view} />
     </Layer>
   );
 }
@@ -94,6 +97,9 @@ function DraftPicture({
   );
 }
 
+/** A letter of the words under a length is about this wide. */
+const UNDER_LETTER_PX = 6.4;
+
 /** A corner is a hollow square, full where it is the chosen one. */
 export function Corner(props: {
   readonly at: PlanPoint;
@@ -125,33 +131,40 @@ export function Measure(props: {
   readonly view: ScreenView;
   /** Stands aside of the line, to its right (1) or left (-1), and only where the line is as long as the words. */
   readonly aside?: 1 | -1;
+  /** Words under the length, where the line is long enough for them. */
+  readonly under?: string;
+  /** Where the length stands, if not in the middle of the straight line; and the length, if not that of the straight line. */
+  readonly arc?: { readonly middle: PlanPoint; readonly lengthM: number };
 }): ReactElement | null {
   const printer = usePrinter();
   const lengthM = distanceM(props.from, props.to);
-  const middle = planToScreen(pointBetween(props.from, props.to, 0.5), props.view);
+  const middle = planToScreen(props.arc?.middle ?? pointBetween(props.from, props.to, 0.5), props.view);
   if (lengthM * props.view.pixelsPerM < 24 && props.typed === '') return null;
   const isTyping = props.typed !== '';
-  const text = isTyping ? `${props.typed}|` : printer.length(lengthM);
-  const width = text.length * 8 + 14;
+  const text = isTyping ? `${props.typed}|` : printer.length(props.arc?.lengthM ?? lengthM);
+  const underWidth = (props.under?.length ?? 0) * UNDER_LETTER_PX + 14;
+  const under = lengthM * props.view.pixelsPerM >= underWidth ? props.under : undefined;
+  const width = Math.max(text.length * 8 + 14, under ? underWidth : 0);
+  const height = under ? 42 : 24;
   const { aside } = props;
   if (aside && lengthM * props.view.pixelsPerM < 40) return null;
   // Far enough to clear the line whichever way it runs: half the words' width for an upright line, half their height for a level one.
   const [east, north] = [(props.to.x - props.from.x) / lengthM, (props.to.y - props.from.y) / lengthM];
-  const awayPx = aside ? aside * (14 + (Math.abs(north) * width) / 2) : 0;
+  const awayPx = aside ? aside * (2 + (Math.abs(east) * height) / 2 + (Math.abs(north) * width) / 2) : 0;
   const { x, y } = { x: middle.x + north * awayPx, y: middle.y + east * awayPx };
   return (
     <Group x={x} y={y}>
       <Rect
         x={-width / 2}
-        y={-12}
+        y={-height / 2}
         width={width}
-        height={24}
+        height={height}
         fill={props.palette.ink.leaf}
         {...(isTyping ? { stroke: props.palette.ink.ink, strokeWidth: 1.5 } : {})}
       />
       <Text
         x={-width / 2}
-        y={-8}
+        y={4 - height / 2}
         width={width}
         align="center"
         text={text}
@@ -160,6 +173,18 @@ export function Measure(props: {
         fontSize={14}
         fill={props.palette.ink.ink}
       />
+      {under ? (
+        <Text
+          x={-width / 2}
+          y={3}
+          width={width}
+          align="center"
+          text={under}
+          fontFamily="Asap"
+          fontSize={13}
+          fill={props.palette.ink['ink-2']}
+        />
+      ) : null}
     </Group>
   );
 }
@@ -182,6 +207,42 @@ function Hair({
       <Line points={[x + 6, y, x + 22, y]} stroke={palette.ink.ink} strokeWidth={1.2} />
       <Line points={[x, y - 22, x, y - 6]} stroke={palette.ink.ink} strokeWidth={1.2} />
       <Line points={[x, y + 6, x, y + 22]} stroke={palette.ink.ink} strokeWidth={1.2} />
+    </Group>
+  );
+}
+
+/** What is caught, drawn from the thing itself, with its word, beside the pointer. */
+function CatchMark({
+  palette,
+  view,
+}: {
+  readonly palette: Palette;
+  readonly view: ScreenView;
+}): ReactElement | null {
+  const caught = useCaught();
+  if (caught === null) return null;
+  const { x, y } = planToScreen(caught.at, view);
+  const shape: SymbolShape = SYMBOL_SHAPES[`catch-${caught.kind}`];
+  const colour = (which: 'ink' | 'paper'): string => (which === 'ink' ? palette.ink.ink : palette.ink.leaf);
+  const word = CATCH_WORDS[caught.kind];
+  const width = 30 + word.length * UNDER_LETTER_PX + 8;
+  return (
+    <Group x={x + 12} y={y - 36}>
+      <Rect width={width} height={24} fill={palette.ink.leaf} />
+      {shape.parts.map((part, index) => (
+        <Path
+          // biome-ignore lint/suspicious/noArrayIndexKey: strokes of a symbol have no other name
+          key={index}
+          x={5}
+          y={4}
+          scaleX={0.85}
+          scaleY={0.85}
+          data={part.d ?? ''}
+          {...(part.fill ? { fill: colour(part.fill) } : {})}
+          {...(part.stroke ? { stroke: colour(part.stroke), strokeWidth: part.width ?? 1 } : {})}
+        />
+      ))}
+      <Text x={28} y={6} text={word} fontFamily="Asap" fontSize={13} fill={palette.ink.ink} />
     </Group>
   );
 }

@@ -10,6 +10,7 @@ import { catchIndexOf } from '../tools/catchIndex';
 import { readEntry, sayEntry, sayPlace } from '../tools/entry';
 import { TOOLS } from '../tools/toolTable';
 import { CATCH_WORDS } from '../wording';
+import { useCaught } from './gestureState';
 import { usePalette } from './usePalette';
 
 /** Numbered divisions, in units of the plan's system. */
@@ -125,10 +126,9 @@ function Entry(): ReactElement {
 }
 
 function Caught(): ReactElement | null {
-  const caught = useTool((state) => state.caught);
-  const isDrawing = useTool((state) => state.key !== null);
+  const caught = useCaught();
   const plan = useDesk((state) => state.history.plan);
-  if (!caught || !isDrawing) return <span className="rule-catch" />;
+  if (!caught) return <span className="rule-catch" />;
   const owner = caught.chain === null ? '' : catchIndexOf(plan).ownerOf(caught.chain);
   return (
     <span className="rule-catch">

@@ -1,9 +1,17 @@
 import { Fragment, type ReactElement } from 'react';
 import { Circle, Group, Line } from 'react-konva';
-import { isAnticlockwise, planToScreen, type ScreenView } from '../../core/geometry';
+import {
+  isAnticlockwise,
+  planToScreen,
+  pointAlong,
+  polylineLengthM,
+  type ScreenView,
+} from '../../core/geometry';
 import type { Plan } from '../../core/plan';
 import type { Palette } from '../look/palette';
 import { type CornerRef, type ItemRef, shownPlan, useDesk } from '../state/desk';
+import { sayEdge, useEdgesAlong } from '../state/edges';
+import { usePrinter } from '../state/units';
 import { placesOf } from '../tools/hit';
 import { Corner, flatOnScreen, Measure } from './Overlay';
 import { bedOutline, edgePoints, structureOutline } from './shape/outline';
@@ -13,7 +21,7 @@ interface Props {
   readonly view: ScreenView;
 }
 
-/** What is chosen is drawn heavier, never in another colour; a bed chosen alone shows its corners and lengths. */
+/** What is chosen is drawn heavier, never in another colour; a bed chosen alone shows its corners and lengths, and on its own step what each edge runs along. */
 export function Selection({ palette, view }: Props): ReactElement {
   const plan = useDesk(shownPlan);
   const selection = useDesk((state) => state.selection);
@@ -78,6 +86,11 @@ function BedCorners(
 ): ReactElement | null {
   const { palette, view, corner } = props;
   const bed = props.plan.beds[props.id];
+  const printer = usePrinter();
+  const isOnBeds = useDesk((state) => state.step === 'beds');
+  // While a hand pulls at the outline, its lengths are what is looked at.
+  const isPulled = useDesk((state) => state.attempt !== null);
+  const along = useEdgesAlong(isOnBeds && !isPulled ? bed : undefined);
   if (!bed) return null;
   const isCrowded = bed.rings.reduce((sum, ring) => sum + ring.points.length, 0) > 40;
   return (
@@ -86,17 +99,17 @@ function BedCorners(
         ring.points.map((at, pointIndex) => {
           const isThis = corner?.ringIndex === ringIndex && corner.pointIndex === pointIndex;
           const to = ring.points[(pointIndex + 1) % ring.points.length];
+          const stretches = along?.[ringIndex]?.[pointIndex];
+          const path = edgePoints(ring, pointIndex);
+          const isArc = path.length > 2;
+          const lengthM = polylineLengthM(path);
           return (
             // biome-ignore lint/suspicious/noArrayIndexKey: a corner is named by its place in the ring
             <Fragment key={`${ringIndex} ${pointIndex}`}>
               {isThis && corner.part === 'edge' ? (
-                <Line
-                  points={flatOnScreen(view, edgePoints(ring, pointIndex))}
-                  stroke={palette.ink.ink}
-                  strokeWidth={7}
-                />
+                <Line points={flatOnScreen(view, path)} stroke={palette.ink.ink} strokeWidth={7} />
               ) : null}
-              {!isCrowded && to && (ring.edges[pointIndex]?.sagittaM ?? 0) === 0 ? (
+              {!isCrowded && to ? (
                 <Measure
                   from={at}
                   to={to}
@@ -104,6 +117,8 @@ function BedCorners(
                   palette={palette}
                   view={view}
                   aside={isAnticlockwise(ring.points) === (ringIndex === 0) ? 1 : -1}
+                  {...(isArc ? { arc: { middle: pointAlong(path, lengthM / 2).at, lengthM } } : {})}
+                  {...(stretches ? { under: sayEdge(stretches, printer) } : {})}
                 />
               ) : null}
               <Corner at={at} palette={palette} view={view} isFull={isThis && corner.part === 'corner'} />

@@ -1,4 +1,4 @@
-import { type PlanPoint, type Ring, rectangleRing } from '../../core/geometry';
+import { type Catch, type PlanPoint, type Ring, rectangleRing } from '../../core/geometry';
 import type { Command } from '../../core/plan';
 import { type CornerRef, type ItemRef, useDesk } from '../state/desk';
 import { attempt, dropAttempt, edit } from '../state/edit';
@@ -24,6 +24,8 @@ export interface Gesture {
   readonly target: Target;
   /** Outline of the box or the lasso, to be drawn. */
   readonly ring: Ring;
+  /** What a dragged corner has caught. */
+  readonly caught: Catch | null;
   readonly drag: (to: PlanPoint, keys: Keys) => Gesture;
   readonly drop: () => void;
   readonly cancel: () => void;
@@ -51,13 +53,14 @@ export function beginGesture(
   const target = targetAt(at);
   if (how.isLasso) return lasso(target, [at]);
   if (how.isBox) return box(target, at, at, false);
-  if (target.corner?.part === 'corner') return dragCorner(target, target.corner, null);
+  if (target.corner?.part === 'corner') return dragCorner(target, target.corner, null, null);
   if (target.item && isChosen(target.item)) return dragItems(target, at, null);
   const pan: Gesture = {
     kind: 'pan',
     isMoved: false,
     target,
     ring: [],
+    caught: null,
     drag: () => ({ ...pan, isMoved: true }),
     drop: nothing,
     cancel: nothing,
@@ -74,21 +77,27 @@ function trying(command: Command | null): { drop: () => void; cancel: () => void
   };
 }
 
-function dragCorner(target: Target, corner: CornerRef, command: Command | null): Gesture {
+function dragCorner(
+  target: Target,
+  corner: CornerRef,
+  command: Command | null,
+  caught: Catch | null,
+): Gesture {
   return {
     kind: 'corner',
     isMoved: command !== null,
     target,
     ring: [],
+    caught,
     drag: (to, keys) => {
       chooseCorner(corner);
       // A corner never catches the lines that move with it.
       const own = useDesk.getState().history.plan.beds[corner.bedId];
       const place = own?.rings[corner.ringIndex]?.points[corner.pointIndex];
-      const { at } = settlePlace(to, keys, ({ a, b }) => a !== place && b !== place);
-      const next = moveCorner(corner, at);
+      const settled = settlePlace(to, keys, ({ a, b }) => a !== place && b !== place);
+      const next = moveCorner(corner, settled.at);
       attempt(next);
-      return dragCorner(target, corner, next);
+      return dragCorner(target, corner, next, settled.caught);
     },
     ...trying(command),
   };
@@ -100,6 +109,7 @@ function dragItems(target: Target, from: PlanPoint, command: Command | null): Ge
     isMoved: command !== null,
     target,
     ring: [],
+    caught: null,
     drag: (to) => {
       const items = useDesk.getState().selection;
       const next: Command = { name: 'move-items', params: { items, dx: to.x - from.x, dy: to.y - from.y } };
@@ -121,6 +131,7 @@ function box(target: Target, from: PlanPoint, to: PlanPoint, isMoved: boolean): 
     isMoved,
     target,
     ring: isMoved ? ring : [],
+    caught: null,
     drag: (next) => box(target, from, next, true),
     drop: () => chooseWithin(ring),
     cancel: nothing,
@@ -133,6 +144,7 @@ function lasso(target: Target, trail: Ring): Gesture {
     isMoved: trail.length > 1,
     target,
     ring: trail,
+    caught: null,
     drag: (next) => lasso(target, [...trail, next]),
     drop: () => chooseWithin(trail),
     cancel: nothing,

@@ -8,7 +8,9 @@ import { ItemFields } from '../parts/ItemFields';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Section } from '../parts/Section';
+import { inCommon } from '../state/alike';
 import { useDesk } from '../state/desk';
+import { sayEdgeClasses, sayEdgeOffsets, useEdgesAlong } from '../state/edges';
 import { edit } from '../state/edit';
 import { choose, chooseCorner } from '../state/selection';
 import { usePrinter } from '../state/units';
@@ -89,8 +91,10 @@ function BedChoices({
   readonly plan: Plan;
   readonly ids: readonly string[];
 }): ReactElement | null {
-  const bed = plan.beds[ids[0] ?? ''];
+  const beds = ids.flatMap((id) => plan.beds[id] ?? []);
+  const [bed] = beds;
   if (!bed) return null;
+  const isMixed = (field: keyof Bed): boolean => inCommon(beds, field).isMixed;
   const change = (changes: Partial<Bed>): boolean =>
     edit({ name: 'change-items', params: { items: ids.map((id) => ({ map: 'beds', id })), changes } });
   const asSite = ['', 'as the site'] as const;
@@ -99,18 +103,21 @@ function BedChoices({
       <ChoiceField
         label="Soil"
         value={bed.soil ?? ''}
+        isMixed={isMixed('soil')}
         choices={[asSite, ...soilClassSchema.options.map((key) => [key, SOIL_NAMES[key]] as const)]}
         onChoose={(soil) => change({ soil: soil === '' ? null : (soil as Bed['soil']) })}
       />
       <ChoiceField
         label="Plants"
         value={bed.plants ?? ''}
+        isMixed={isMixed('plants')}
         choices={[asSite, ...plantNeedSchema.options.map((key) => [key, PLANT_NAMES[key]] as const)]}
         onChoose={(plants) => change({ plants: plants === '' ? null : (plants as Bed['plants']) })}
       />
       <ChoiceField
         label="Sun"
         value={bed.sun ?? ''}
+        isMixed={isMixed('sun')}
         choices={[asSite, ...sunSchema.options.map((key) => [key, SUN_NAMES[key]] as const)]}
         onChoose={(sun) => change({ sun: sun === '' ? null : (sun as Bed['sun']) })}
       />
@@ -118,6 +125,7 @@ function BedChoices({
         label="Slope"
         measure="share"
         value={bed.slopeRatio}
+        isMixed={isMixed('slopeRatio')}
         empty="flat"
         onSet={(slopeRatio) => change({ slopeRatio })}
       />
@@ -125,6 +133,7 @@ function BedChoices({
         label="Downhill toward"
         measure="angle"
         value={bed.slopeTowardRad}
+        isMixed={isMixed('slopeTowardRad')}
         empty="bearing from north"
         onSet={(slopeTowardRad) => change({ slopeTowardRad })}
       />
@@ -132,6 +141,7 @@ function BedChoices({
         label="Keep off all edges"
         measure="spacing"
         value={bed.edgeOffsetM}
+        isMixed={isMixed('edgeOffsetM')}
         empty="by kind of edge"
         onSet={(edgeOffsetM) => change({ edgeOffsetM })}
       />
@@ -142,6 +152,7 @@ function BedChoices({
 function Edges({ bed }: { readonly bed: Bed }): ReactElement {
   const printer = usePrinter();
   const corner = useDesk((state) => state.corner);
+  const along = useEdgesAlong(bed);
   const ring = bed.rings[0];
   if (!ring || ring.points.length > 24)
     return <p className="faint">An outline of many short edges; press one on the sketch.</p>;
@@ -166,6 +177,7 @@ function Edges({ bed }: { readonly bed: Bed }): ReactElement {
             const to = ring.points[(pointIndex + 1) % ring.points.length];
             if (!edge || !to) return null;
             const isArc = edge.sagittaM !== 0;
+            const stretches = along?.[0]?.[pointIndex] ?? [];
             const isChosen =
               corner?.bedId === bed.id && corner.ringIndex === 0 && corner.pointIndex === pointIndex;
             return (
@@ -181,13 +193,17 @@ function Edges({ bed }: { readonly bed: Bed }): ReactElement {
                     {isArc ? ' arc' : ''}
                   </button>
                 </th>
-                <td>{edge.class ? EDGE_CLASS_NAMES[edge.class] : 'as it lies'}</td>
+                <td className={edge.class ? undefined : 'faint'}>
+                  {edge.class ? EDGE_CLASS_NAMES[edge.class] : sayEdgeClasses(stretches)}
+                </td>
                 <td className="figure">
                   {printer.length(
                     isArc ? polylineLengthM(edgePoints(ring, pointIndex)) : distanceM(from, to),
                   )}
                 </td>
-                <td className="figure">{edge.offsetM === null ? '' : printer.small(edge.offsetM)}</td>
+                <td className={edge.offsetM === null ? 'figure faint' : 'figure'}>
+                  {edge.offsetM === null ? sayEdgeOffsets(stretches, printer) : printer.small(edge.offsetM)}
+                </td>
               </tr>
             );
           })}

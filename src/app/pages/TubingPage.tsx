@@ -12,6 +12,7 @@ import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { Why } from '../parts/Why';
+import { inCommon } from '../state/alike';
 import { isTubingStale, useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { useNames } from '../state/names';
@@ -24,8 +25,8 @@ export function TubingPage(): ReactElement {
   const design = useDesk((state) => state.design);
   const selection = useDesk((state) => state.selection);
   const plan = useDesk((state) => state.history.plan);
-  const bedId = selection.find((item) => item.map === 'beds')?.id;
-  const bed = bedId === undefined ? undefined : plan.beds[bedId];
+  const beds = selection.flatMap((item) => (item.map === 'beds' ? (plan.beds[item.id] ?? []) : []));
+  const [bed] = beds;
   if (!design || design.beds.length === 0) {
     return (
       <p className="teach">
@@ -38,7 +39,7 @@ export function TubingPage(): ReactElement {
       <DrawingSizesFields />
       <RunTable design={design} />
       {bed ? (
-        <BedTubing bed={bed} parts={design.beds.filter((one) => one.sourceBedId === bed.id)} />
+        <BedTubing bed={bed} beds={beds} parts={design.beds.filter((one) => one.sourceBedId === bed.id)} />
       ) : (
         <p className="faint">Choose a bed to change its tubing.</p>
       )}
@@ -103,28 +104,38 @@ function RunTable({ design }: { readonly design: Design }): ReactElement {
   );
 }
 
+/** What the chosen beds are laid with, set on one or on all of them; of one alone also the routes not taken, and why. */
 function BedTubing({
   bed,
+  beds,
   parts,
 }: {
   readonly bed: Bed;
+  readonly beds: readonly Bed[];
   readonly parts: readonly DesignedBed[];
 }): ReactElement {
   const printer = usePrinter();
   const names = useNames();
   const driplines = useDesk((state) => state.design?.catalog.driplines ?? []);
-  const [part] = parts;
+  const isOne = beds.length === 1;
+  const part = isOne ? parts[0] : undefined;
+  const isMixed = (field: keyof Bed): boolean => inCommon(beds, field).isMixed;
   const change = (changes: Partial<Bed>): boolean =>
-    edit({ name: 'set-bed', params: { id: bed.id, changes } });
+    edit(
+      isOne
+        ? { name: 'set-bed', params: { id: bed.id, changes } }
+        : { name: 'change-items', params: { items: beds.map(({ id }) => ({ map: 'beds', id })), changes } },
+    );
   return (
     <>
       <Section
-        title={`Bed ${part?.mark ?? bed.name}`}
-        aside={bed.lockedRoute ? 'route locked by hand' : undefined}
+        title={isOne ? `Bed ${part?.mark ?? bed.name}` : `${beds.length} beds`}
+        aside={isOne && bed.lockedRoute ? 'route locked by hand' : undefined}
       >
         <ChoiceField
           label="Dripline"
           value={bed.driplineId ?? ''}
+          isMixed={isMixed('driplineId')}
           choices={[
             ['', part ? `for me: ${part.choice.dripline.name}` : 'chosen for me'],
             ...driplines.map((one) => [one.id, one.name] as const),
@@ -134,6 +145,7 @@ function BedTubing({
         <ChoiceField
           label="Layout"
           value={bed.layout ?? ''}
+          isMixed={isMixed('layout')}
           choices={[
             ['', part ? `for me: ${LAYOUT_NAMES[part.layout.layout]}` : 'the fittest'],
             ...layoutKindSchema.options.map((key) => [key, LAYOUT_NAMES[key]] as const),
@@ -146,6 +158,7 @@ function BedTubing({
           label="Row spacing"
           measure="spacing"
           value={bed.rowSpacingM}
+          isMixed={isMixed('rowSpacingM')}
           empty={part ? printer.small(part.layout.nominalRowSpacingM) : ''}
           onSet={(rowSpacingM) => change({ rowSpacingM })}
         />
@@ -153,6 +166,7 @@ function BedTubing({
           label="Rows run at"
           measure="angle"
           value={bed.rowDirectionRad}
+          isMixed={isMixed('rowDirectionRad')}
           empty="chosen for me"
           onSet={(rowDirectionRad) => change({ rowDirectionRad })}
         />
@@ -160,6 +174,7 @@ function BedTubing({
           label="Longest loop"
           measure="length"
           value={bed.maxRunM}
+          isMixed={isMixed('maxRunM')}
           empty={part ? printer.length(part.runLimitM) : ''}
           onSet={(maxRunM) => change({ maxRunM })}
         />
@@ -167,11 +182,13 @@ function BedTubing({
         <CheckField
           label="Stagger emitters from row to row"
           isOn={bed.staggered}
+          isMixed={isMixed('staggered')}
           onTurn={(staggered) => change({ staggered })}
         />
         <CheckField
           label="A ring round each tree"
           isOn={bed.treeRings}
+          isMixed={isMixed('treeRings')}
           onTurn={(treeRings) => change({ treeRings })}
         />
       </Section>

@@ -1,19 +1,30 @@
 import { type ReactElement, useId } from 'react';
+import { MIXED } from '../wording';
+
+/** No choice has this key: it stands for several that do not agree. */
+const NO_CHOICE = '\u2260';
 
 interface Props {
   readonly label: string;
   readonly value: string;
   readonly choices: readonly (readonly [string, string])[];
+  /** Several things are edited at once and do not agree. */
+  readonly isMixed?: boolean;
   readonly onChoose: (value: string) => void;
 }
 
 /** One choice out of a few, by the system's own list. */
-export function ChoiceField({ label, value, choices, onChoose }: Props): ReactElement {
+export function ChoiceField({ label, value, choices, isMixed = false, onChoose }: Props): ReactElement {
   const id = useId();
   return (
     <div className="field">
       <label htmlFor={id}>{label}</label>
-      <select id={id} value={value} onChange={(event) => onChoose(event.target.value)}>
+      <select id={id} value={isMixed ? NO_CHOICE : value} onChange={(event) => onChoose(event.target.value)}>
+        {isMixed ? (
+          <option value={NO_CHOICE} disabled>
+            {MIXED}
+          </option>
+        ) : null}
         {choices.map(([key, name]) => (
           <option key={key} value={key}>
             {name}

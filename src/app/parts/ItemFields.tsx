@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { ItemMap } from '../../core/plan';
+import { inCommon } from '../state/alike';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { nameOf } from '../state/names';
@@ -35,8 +36,13 @@ export function ItemFields(): ReactElement | null {
   const selection = useDesk((state) => state.selection);
   const [first] = selection;
   if (!first || selection.some((item) => item.map !== first.map)) return null;
-  const item = plan[first.map][first.id] as unknown as Readonly<Record<string, unknown>> | undefined;
+  const items = selection.flatMap(({ map, id }) => {
+    const one = plan[map][id] as unknown as Readonly<Record<string, unknown>> | undefined;
+    return one ? [one] : [];
+  });
+  const [item] = items;
   if (!item) return null;
+  const isMixed = (field: string): boolean => inCommon(items, field).isMixed;
   const change = (changes: Readonly<Record<string, unknown>>): boolean =>
     edit({ name: 'change-items', params: { items: selection, changes } });
   const title = selection.length === 1 ? nameOf(plan, first) : `${selection.length} alike`;
@@ -44,10 +50,20 @@ export function ItemFields(): ReactElement | null {
   return (
     <Section title={title} aside="chosen">
       {typeof name === 'string' ? (
-        <TextField label="Name" value={name} onSet={(value) => change({ name: value })} />
+        <TextField
+          label="Name"
+          value={name}
+          isMixed={isMixed('name')}
+          onSet={(value) => change({ name: value })}
+        />
       ) : null}
       {typeof text === 'string' ? (
-        <TextField label="Words" value={text} onSet={(value) => change({ text: value })} />
+        <TextField
+          label="Words"
+          value={text}
+          isMixed={isMixed('text')}
+          onSet={(value) => change({ text: value })}
+        />
       ) : null}
       {(FIGURES[first.map] ?? []).map(([key, label, measure]) => (
         <QuantityField
@@ -56,6 +72,7 @@ export function ItemFields(): ReactElement | null {
           measure={measure}
           value={typeof item[key] === 'number' ? item[key] : null}
           empty="not said"
+          isMixed={isMixed(key)}
           onSet={(value) => change({ [key]: value })}
         />
       ))}
@@ -63,6 +80,7 @@ export function ItemFields(): ReactElement | null {
         <CheckField
           label="Locked: the hand passes over it"
           isOn={item.locked === true}
+          isMixed={isMixed('locked')}
           onTurn={(locked) => change({ locked })}
         />
       ) : null}

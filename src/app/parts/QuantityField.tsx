@@ -2,6 +2,7 @@ import { type ReactElement, useId, useState } from 'react';
 import { sayProblem } from '../../core/words';
 import { isWaterMeasure, type Measure, printMeasure, readMeasure } from '../state/read';
 import { usePrinter } from '../state/units';
+import { MIXED } from '../wording';
 
 interface Props {
   readonly label: string;
@@ -9,17 +10,26 @@ interface Props {
   readonly value: number | null;
   /** What stands in the field while nothing is said. */
   readonly empty?: string;
+  /** Several things are edited at once and do not agree. */
+  readonly isMixed?: boolean;
   /** Null when the field is cleared. */
   readonly onSet: (value: number | null) => void;
 }
 
 /** A figure that takes what a person writes, with its unit, and says how it failed where it cannot. */
-export function QuantityField({ label, measure, value, empty = '', onSet }: Props): ReactElement {
+export function QuantityField({
+  label,
+  measure,
+  value,
+  empty = '',
+  isMixed = false,
+  onSet,
+}: Props): ReactElement {
   const id = useId();
   const printer = usePrinter();
   const [draft, setDraft] = useState<string | null>(null);
   const [refusal, setRefusal] = useState('');
-  const printed = value === null ? '' : printMeasure(measure, value, printer);
+  const printed = value === null || isMixed ? '' : printMeasure(measure, value, printer);
 
   const commit = (): void => {
     if (draft === null || draft === printed) {
@@ -51,7 +61,7 @@ export function QuantityField({ label, measure, value, empty = '', onSet }: Prop
         id={id}
         className={isWaterMeasure(measure) ? 'figure water' : 'figure'}
         value={draft ?? printed}
-        placeholder={empty}
+        placeholder={isMixed ? MIXED : empty}
         autoComplete="off"
         spellCheck={false}
         aria-invalid={refusal !== ''}

@@ -50,18 +50,34 @@ export function panBy(dxPx: number, dyPx: number): void {
   });
 }
 
-/** Shows a box of the plan with a margin, no nearer than `nearest`. */
-export function showBox(box: Box, nearest = 400, marginPx = 64): void {
-  const { widthPx, heightPx } = useView.getState();
+const MARGIN_PX = 64;
+/** What the legend takes of the lower right corner, its own margin in. */
+const LEGEND_PX = { width: 330, height: 104 };
+
+/** The view that fits a box of the plan into the upper left part of the sketch, no nearer than `nearest`. */
+function viewOfBox(box: Box, widthPx: number, heightPx: number, nearest: number): ScreenView {
   const wideM = Math.max(box.maxX - box.minX, 0.01);
   const highM = Math.max(box.maxY - box.minY, 0.01);
-  const fit = Math.min((widthPx - 2 * marginPx) / wideM, (heightPx - 2 * marginPx) / highM);
+  const fit = Math.min((widthPx - 2 * MARGIN_PX) / wideM, (heightPx - 2 * MARGIN_PX) / highM);
   const pixelsPerM = within(Math.min(fit, nearest));
   const screen = {
     x: widthPx / 2 - ((box.minX + box.maxX) / 2) * pixelsPerM,
     y: heightPx / 2 + ((box.minY + box.maxY) / 2) * pixelsPerM,
   };
-  useView.setState({ view: { plan: DATUM, screen, pixelsPerM } });
+  return { plan: DATUM, screen, pixelsPerM };
+}
+
+/** Shows a box of the plan with a margin, no nearer than `nearest`, and clear of the corner where the legend stands. */
+export function showBox(box: Box, nearest = 400): void {
+  const { widthPx, heightPx } = useView.getState();
+  const plain = viewOfBox(box, widthPx, heightPx, nearest);
+  const corner = planToScreen({ x: box.maxX, y: box.minY }, plain);
+  const isClear = corner.x <= widthPx - LEGEND_PX.width || corner.y <= heightPx - LEGEND_PX.height;
+  // Up or to the left, whichever keeps the plan the larger.
+  const above = viewOfBox(box, widthPx, heightPx - LEGEND_PX.height + MARGIN_PX, nearest);
+  const beside = viewOfBox(box, widthPx - LEGEND_PX.width + MARGIN_PX, heightPx, nearest);
+  const clear = above.pixelsPerM >= beside.pixelsPerM ? above : beside;
+  useView.setState({ view: isClear ? plain : clear });
 }
 
 /** The ground in sight, with a margin in pixels. */

@@ -1,4 +1,5 @@
 export { measureCoverage } from './coverage';
+export { type EdgeStretch, edgesAlong } from './edgesAlong';
 export { turnPlacesM, wateringLengthM } from './figures';
 export { layoutBed } from './layoutBed';
 export { type LayoutRequest, layoutInputFor } from './layoutInput';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
-import { layoutInputFor } from '../../../src/core/layout';
+import { edgesAlong, layoutInputFor } from '../../../src/core/layout';
 import { type Bed, emptyPlan, type Plan, plainBed, type Structure } from '../../../src/core/plan';
 import { type BedChoice, chooseForBed } from '../../../src/core/soilwater';
 
@@ -159,5 +159,42 @@ describe('what the router is told of a bed', () => {
     expect(inputOf(planWith(bedOf()), bedOf(), 80).maxRunM).toBe(80);
     const bed = bedOf(undefined, { maxRunM: 40 });
     expect(inputOf(planWith(bed), bed, 80).maxRunM).toBe(40);
+  });
+});
+
+describe('what an edge is said to run along', () => {
+  const house = areaStructure('house', 'building', [-1, 3, 4, 8]);
+
+  test('where a house stands beside part of it, both stretches, with the offsets of their kinds', () => {
+    const bed = bedOf();
+    const plan = planWith(bed, { structures: { house } });
+    // Edge 2 runs west from (6, 3) to (0, 3); within a hand's breadth of the house from 4.1 m on.
+    const along = edgesAlong(plan, bed, 'loam')[0]!;
+    expect(along.map((stretches) => stretches.map((one) => one.class))).toEqual([
+      ['open'],
+      ['open'],
+      ['open', 'foundation'],
+      ['open'],
+    ]);
+    const [open, foundation] = along[2]!;
+    expect(open!.lengthM).toBeCloseTo(1.9, 3);
+    expect(foundation!.lengthM).toBeCloseTo(4.1, 3);
+    // 12 in off a foundation on loam, as above
+    expect(foundation!.offsetM).toBeCloseTo(12 * INCH_M, 9);
+    expect(foundation!.offsetM).toBeGreaterThan(open!.offsetM);
+  });
+
+  test('the designer’s own class and offset hold over all of it', () => {
+    const own = edge({ class: 'lawn', offsetM: 0.2 });
+    const bed = bedOf([edge(), edge(), own, edge()]);
+    const plan = planWith(bed, { structures: { house } });
+    expect(edgesAlong(plan, bed, 'loam')[0]![2]).toEqual([{ class: 'lawn', offsetM: 0.2, lengthM: 6 }]);
+  });
+
+  test('its length along an arc is that of the arc', () => {
+    const bed = bedOf([edge({ sagittaM: 3 }), edge(), edge(), edge()]);
+    const [arc] = edgesAlong(planWith(bed), bed, 'loam')[0]![0]!;
+    // a half circle of radius 3 m; its chords lie a little inside
+    expect(arc!.lengthM / (3 * Math.PI)).toBeCloseTo(1, 2);
   });
 });

@@ -5,6 +5,10 @@ import { type Neighbour, stretchesAlong } from './neighbours';
 
 const STRAIGHT: BedEdge = { class: null, offsetM: null, sagittaM: 0 };
 
+/** An edge as chords, both ends included. */
+export const chainOfEdge = (a: PlanPoint, b: PlanPoint, edge: BedEdge): PlanPoint[] =>
+  edge.sagittaM === 0 ? [a, b] : arcPoints(a, b, edge.sagittaM);
+
 /**
  * A drawn ring with its arcs as chords and a class and an offset on every chord. A class the designer gave is kept;
  * else it comes from what the edge runs along, and an edge beside a neighbour over part of its length is cut there.
@@ -19,8 +23,8 @@ export function classifyRing(
   ring.points.forEach((a, index) => {
     const b = ring.points[(index + 1) % ring.points.length]!;
     const edge = ring.edges[index] ?? STRAIGHT;
-    const chain = edge.sagittaM === 0 ? [a, b] : arcPoints(a, b, edge.sagittaM);
-    for (const piece of classify(chain, edge, neighbours)) {
+    const chain = chainOfEdge(a, b, edge);
+    for (const piece of classifyChain(chain, edge, neighbours)) {
       for (const point of piece.path.slice(0, -1)) {
         points.push(point);
         edges.push({ class: piece.class, offsetM: edge.offsetM ?? offsetOf(piece.class) });
@@ -30,12 +34,18 @@ export function classifyRing(
   return { points, edges };
 }
 
-interface ClassedPiece {
+/** A piece of an edge that runs along one thing. */
+export interface ClassedPiece {
   readonly path: readonly PlanPoint[];
   readonly class: EdgeClass;
 }
 
-function classify(chain: PlanPoint[], edge: BedEdge, neighbours: readonly Neighbour[]): ClassedPiece[] {
+/** The pieces of one edge, in its direction, each with its class: the designer's where there is one, else of what it runs along. */
+export function classifyChain(
+  chain: PlanPoint[],
+  edge: BedEdge,
+  neighbours: readonly Neighbour[],
+): ClassedPiece[] {
   if (edge.class !== null) return [{ path: chain, class: edge.class }];
   const stretches =
     neighbours.length > 0 && polylineLengthM(chain) > 0 ? stretchesAlong(chain, neighbours) : [];
