@@ -6,7 +6,7 @@ import { ensurePackages, run } from './install.mjs';
 
 const usage = `Usage: npm run faults -- [--share N] [TEST ...]
   --share N   the part of the long run that is tried, above 0 and up to 1 (the whole)
-  TEST        test files or folders; else tests/faults`;
+  TEST        test files or folders; else tests/faults and the messages to the shell`;
 
 function readArguments() {
   try {
@@ -16,7 +16,10 @@ function readArguments() {
     });
     const share = Number(values.share ?? 1);
     if (!(share > 0 && share <= 1)) throw new Error('--share takes a number above 0 and up to 1.');
-    return { share, tests: positionals.length > 0 ? positionals : ['tests/faults'] };
+    return {
+      share,
+      tests: positionals.length > 0 ? positionals : ['tests/faults', 'tests/shell/messages.test.ts'],
+    };
   } catch (error) {
     console.error(`${error.message}\n${usage}`);
     process.exit(2);
@@ -31,17 +34,21 @@ const counts = join(folder, 'counts.txt');
 process.env.RILLSHEET_FAULTS = 'long';
 process.env.RILLSHEET_FAULTS_SHARE = String(share);
 process.env.RILLSHEET_FAULTS_COUNTS = counts;
-const { status } = run('vitest/vitest.mjs', [
-  'run',
-  '--config',
-  'build/vitest.config.ts',
-  '--test-timeout=14400000',
-  ...tests,
-]);
+const isOfShell = (test) => /^(\.\/)?tests\/(app|shell)\b/.test(test);
+const suites = [
+  ['build/vitest.config.ts', tests.filter((test) => !isOfShell(test))],
+  ['build/vitest.app.config.ts', tests.filter(isOfShell)],
+];
+let failed = 0;
+for (const [config, named] of suites) {
+  if (named.length === 0) continue;
+  const limit = '--test-timeout=14400000';
+  if (run('vitest/vitest.mjs', ['run', '--config', config, limit, ...named]).status !== 0) failed += 1;
+}
 try {
   console.log(`\n${readFileSync(counts, 'utf8').split('\n').sort().join('\n').trim()}`);
 } catch {
   console.log('Nothing was counted.');
 }
 rmSync(folder, { recursive: true, force: true });
-process.exit(status ?? 1);
+process.exit(failed === 0 ? 0 : 1);

@@ -13,8 +13,8 @@ import { DOORS, type DoorName } from './children/formats';
 import type { ReaderAnswer, ReaderTask } from './children/reader';
 
 const SEED = 20_250_101;
-/** What one input may take: processor time is measured in the child; a silence this long on the wall clock is a hang. */
-const SILENCE_MS = 60_000;
+/** Processor time is measured in the child. A hang is a silence of so many seconds in which this process itself had its turn: a machine that sleeps or gives neither of us a turn is none. */
+const SILENT_TURNS = 60;
 const MOST_MB = 512;
 
 const readText = (path: string) => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
@@ -71,15 +71,18 @@ async function readAll(task: Partial<ReaderTask>): Promise<ReaderAnswer> {
   };
   const { child, said, ended } = start(script, [JSON.stringify(whole)], [`--max-old-space-size=${MOST_MB}`]);
   let length = -1;
+  let silentTurns = 0;
   const watch = setInterval(() => {
-    if (said().length === length) child.kill('SIGKILL');
+    silentTurns = said().length === length ? silentTurns + 1 : 0;
     length = said().length;
-  }, SILENCE_MS);
+    if (silentTurns === SILENT_TURNS) child.kill('SIGKILL');
+  }, 1000);
   const code = await ended;
   clearInterval(watch);
   const last = said().trimEnd().split('\n').at(-1) ?? '';
   if (code !== 0 || !last.startsWith('{')) {
-    throw new Error(`${whole.kind} ${whole.door}: input ${last} hung or filled the memory: ${code}`);
+    const how = silentTurns === SILENT_TURNS ? `said nothing for ${SILENT_TURNS} s` : `ended by ${code}`;
+    throw new Error(`${whole.kind} ${whole.door}: input ${last} ${how}`);
   }
   return JSON.parse(last) as ReaderAnswer;
 }

@@ -5,10 +5,11 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ensureBuilt } from '../../build/build.mjs';
 import { CALL_CHANNELS } from '../../electron/channels';
+import { amount, report } from '../faults/amounts';
 import { launchStandIn } from './driver';
 
-/** Messages a channel: the short run stands here, the long one is asked for by `npm run faults`. */
-const RUNS = process.env.RILLSHEET_FAULTS === 'long' ? 10_000 : 500;
+/** Messages a channel. */
+const RUNS = amount(500, 10_000);
 const SENDER = { senderFrame: { url: 'app://rillsheet/index.html', parent: null } };
 
 const escapes = [
@@ -55,10 +56,12 @@ describe('messages of every kind and none', () => {
     it(`${channel} answers ${RUNS} malformed messages with data and does nothing`, async () => {
       const handler = shell.control.handlers.get(channel);
       expect(handler).toBeDefined();
+      let messages = 0;
       // What earlier channels journaled would be read again at every message.
       rmSync(join(shell.control.dataFolder, 'journal'), { recursive: true, force: true });
       await fc.assert(
         fc.asyncProperty(message, async (args) => {
+          messages += 1;
           const answer = (await handler?.(SENDER, ...args)) as { kind?: unknown } | undefined;
           if (answer !== undefined && answer !== null && !Array.isArray(answer))
             expect(['refused', 'cancelled', 'done']).toContain(answer.kind);
@@ -69,6 +72,7 @@ describe('messages of every kind and none', () => {
       );
       expect(shell.control.hasQuit).toBe(false);
       expect(readdirSync(outside)).toEqual([]);
+      report(`messages to the shell, ${channel}`, { messages });
     });
   }
 

@@ -1,4 +1,5 @@
 import type { PDF_LIMITS } from '../../core/exchange';
+import { DrawingWords } from './drawingWords';
 
 /** What the reader of a PDF says, outside the library's own talk, when a limit is passed. */
 export interface LimitPassed {
@@ -47,6 +48,18 @@ function refuseMemory(): never {
   throw new RangeError('more memory than a page may take');
 }
 
+function refuseOperators(): never {
+  pass('too-many-operators');
+  throw new RangeError('more operators than a page may have');
+}
+
+let pageWords = 0;
+/** Gives a page up by the words of its drawings, before one of them is read: every step and every corner is a word. */
+function countWords(more: number): void {
+  pageWords += more;
+  if (pageWords > limits.operators + limits.pathPoints) refuseOperators();
+}
+
 let totalBytes = 0;
 /** Counts a piece of memory before it is taken. Throws where it is too large: the library then gives the stream up. */
 function count(bytes: number): void {
@@ -62,10 +75,18 @@ let piecesSinceSent = 0;
 /** Counts a piece of any size: a pattern that is drawn with itself takes small ones for ever, and sends nothing. */
 function countPiece(): void {
   piecesSinceSent += 1;
-  if (piecesSinceSent > limits.unsentPieces) {
-    pass('too-many-operators');
-    throw new RangeError('more operators than a page may have');
-  }
+  if (piecesSinceSent > limits.unsentPieces) refuseOperators();
+}
+
+/** Where a stream that unpacks grew last, by size, and its words counted so far. A place is full when the stream asks for twice as much. */
+const grown = new Map<number, { readonly place: WeakRef<Uint8Array>; readonly words: number }>();
+function watchGrowth(made: object): void {
+  if (!(made instanceof Uint8Array) || made.byteLength < COUNTED_BYTES) return;
+  const before = grown.get(made.byteLength / 2);
+  const full = before?.place.deref();
+  const words = full === undefined ? 0 : new DrawingWords().take(full);
+  if (before !== undefined) countWords(words - before.words);
+  grown.set(made.byteLength, { place: new WeakRef(made), words });
 }
 
 /** The array type, its new pieces counted. Arrays made of one that is there already take no memory of their own. */
@@ -74,7 +95,9 @@ function counted<T extends typeof Uint8Array>(type: T): T {
     construct(target, args: unknown[], newTarget): object {
       countPiece();
       if (typeof args[0] === 'number') count(args[0] * target.BYTES_PER_ELEMENT);
-      return Reflect.construct(target, args, newTarget === made ? target : newTarget) as object;
+      const piece = Reflect.construct(target, args, newTarget === made ? target : newTarget) as object;
+      if (typeof args[0] === 'number') watchGrowth(piece);
+      return piece;
     },
   });
   return made;
@@ -115,8 +138,13 @@ const slicing = (): TransformStream<Uint8Array, Uint8Array> =>
 let unpackingBytes = 0;
 function counting(): TransformStream<Uint8Array, Uint8Array> {
   let bytes = 0;
+  let words = 0;
+  const drawing = new DrawingWords();
   return new TransformStream({
     transform(chunk, control) {
+      const before = words;
+      words = drawing.take(chunk);
+      countWords(words - before);
       bytes += chunk.byteLength;
       unpackingBytes += chunk.byteLength;
       if (bytes > limits.streamBytes || unpackingBytes > limits.unpackingBytes) refuseMemory();
@@ -154,17 +182,38 @@ function pathPoints({ argsArray }: OperatorChunk): number {
   return points;
 }
 
+/** The library's numbers of the operators that count for more than one step. */
+const SAVE = 10;
+const RESTORE = 11;
+const FORM_BEGINS = 74;
+
 let operators = 0;
 let points = 0;
+let savedPens = 0;
 let isOnlyCounted = false;
 scope.addEventListener('message', ({ data }) => {
   if (!data?.rillsheetPage) return;
   isOnlyCounted = data.rillsheetPage === 'counted';
   operators = 0;
   points = 0;
+  savedPens = 0;
+  pageWords = 0;
   totalBytes = 0;
   unpackingBytes = 0;
 });
+
+/** Counts a part. Throws where the page has become more than can be drawn. */
+function countChunk(chunk: OperatorChunk): void {
+  for (const operator of chunk.fnArray) {
+    operators += operator === FORM_BEGINS ? limits.operatorsPerForm : 1;
+    if (operator === SAVE) savedPens += 1;
+    // One too many gives back nothing.
+    else if (operator === RESTORE && savedPens > 0) savedPens -= 1;
+    if (savedPens > limits.savedPens) refuseOperators();
+  }
+  points += pathPoints(chunk);
+  if (operators > limits.operators || points > limits.pathPoints) refuseOperators();
+}
 
 const isChunk = (value: unknown): value is OperatorChunk =>
   typeof value === 'object' && value !== null && 'fnArray' in value && 'argsArray' in value;
@@ -176,12 +225,7 @@ scope.postMessage = (message: unknown, transfer?: unknown) => {
     send(message, transfer);
     return;
   }
-  operators += chunk.fnArray.length;
-  points += pathPoints(chunk);
-  if (operators > limits.operators || points > limits.pathPoints) {
-    pass('too-many-operators');
-    throw new RangeError('more operators than a page may have');
-  }
+  countChunk(chunk);
   if (isOnlyCounted)
     send({ ...(message as object), chunk: { ...chunk, fnArray: [], argsArray: [], length: 0 } });
   else send(message, transfer);

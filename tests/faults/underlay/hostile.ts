@@ -1,4 +1,4 @@
-import { form, onePage, packed, pdfOf, picture, stream, swelling } from './pdfText';
+import { contours, form, onePage, packed, packedTwice, pdfOf, picture, stream, swelling } from './pdfText';
 
 /** A picture or PDF made to do harm, made only when it is its turn. */
 export interface HostileUnderlay {
@@ -49,18 +49,43 @@ export const HOSTILE: readonly HostileUnderlay[] = [
     make: () => onePage({ content: packed('', LINE.repeat(100_000)) }),
   },
   {
+    name: 'a survey of contours of a million corners, 4 MB in the file, which is no harm',
+    may: [DRAWN],
+    make: () => onePage({ content: packed('', contours(2000, 500)) }),
+  },
+  {
     name: 'two million lines',
     may: [OPERATORS],
     make: () => onePage({ content: packed('', LINE.repeat(2_000_000)) }),
   },
   {
     name: 'one path of six million corners',
-    may: [OPERATORS, MEMORY, SLOW],
+    may: [OPERATORS],
     make: () => onePage({ content: packed('', `0 0 m\n${'9 9 l\n'.repeat(6_500_000)}S`) }),
   },
   {
+    name: 'one path of six million corners, packed twice over',
+    may: [OPERATORS],
+    make: () => onePage({ content: packedTwice('', `0 0 m\n${'9 9 l\n'.repeat(6_500_000)}S`) }),
+  },
+  {
+    name: 'one path of six million corners, in ten pieces',
+    may: [OPERATORS],
+    make: () =>
+      onePage({
+        more: Array.from({ length: 10 }, (_, n) =>
+          packed('', `${n === 0 ? '0 0 m\n' : ''}${'9 9 l\n'.repeat(650_000)}${n === 9 ? 'S' : ''}`),
+        ),
+      }).replace('/Contents 4 0 R', `/Contents[${many(10, (n) => `${n + 5} 0 R `)}]`),
+  },
+  {
+    name: 'two thousand saves of the pen between lines of a plan',
+    may: [OPERATORS],
+    make: () => onePage({ content: packed('', `q ${LINE}`.repeat(2000)) }),
+  },
+  {
     name: 'five million saves of the pen',
-    may: [OPERATORS, SLOW],
+    may: [OPERATORS],
     make: () => onePage({ content: packed('', 'q '.repeat(5_000_000)) }),
   },
   {

@@ -9,12 +9,14 @@ export interface UnderlayTrial {
   readonly heightPx: number;
   /** Longest time that the window did not get its turn, milliseconds. */
   readonly longestSilenceMs: number;
+  /** From the file's bytes to the answer, milliseconds by the wall. */
+  readonly tookMs: number;
 }
 
 async function attempt(
   bytes: Uint8Array<ArrayBuffer>,
   fileName: string,
-): Promise<Omit<UnderlayTrial, 'longestSilenceMs'>> {
+): Promise<Omit<UnderlayTrial, 'longestSilenceMs' | 'tookMs'>> {
   const worker = startUnderlayWorker(fileName);
   const nothing = { problem: null, widthPx: 0, heightPx: 0 };
   try {
@@ -48,9 +50,15 @@ async function tryUnderlay(address: string, fileName: string): Promise<UnderlayT
     longestSilenceMs = Math.max(longestSilenceMs, now - last);
     last = now;
   }, 5);
+  const begun = last;
   const trial = await attempt(bytes, fileName);
   clearInterval(clock);
-  return { ...trial, longestSilenceMs: Math.round(Math.max(longestSilenceMs, performance.now() - last)) };
+  const ended = performance.now();
+  return {
+    ...trial,
+    longestSilenceMs: Math.round(Math.max(longestSilenceMs, ended - last)),
+    tookMs: Math.round(ended - begun),
+  };
 }
 
 Object.assign(window, { tryUnderlay });

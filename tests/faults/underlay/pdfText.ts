@@ -11,6 +11,27 @@ export const stream = (dictionary: string, bytes: string): string =>
 export const packed = (dictionary: string, text: string): string =>
   stream(`${dictionary}/Filter/FlateDecode`, latin(deflateSync(Buffer.from(text, 'latin1'), { level: 1 })));
 
+/** A stream of this text, packed, and packed again. */
+export const packedTwice = (dictionary: string, text: string): string =>
+  packed(dictionary, latin(deflateSync(Buffer.from(text, 'latin1'), { level: 1 }))).replace(
+    '/Filter/FlateDecode',
+    '/Filter[/FlateDecode/FlateDecode]',
+  );
+
+/** Winding lines across a page, as a survey's contours are plotted: each a path of its own. */
+export function contours(count: number, corners: number): string {
+  const lines: string[] = [];
+  for (let n = 0; n < count; n++) {
+    const y = (100 * n) / count;
+    for (let c = 0; c < corners; c++) {
+      const x = ((200 * c) / corners).toFixed(1);
+      lines.push(`${x} ${(y + 3 * Math.sin(c / 9 + n)).toFixed(1)} ${c === 0 ? 'm' : 'l'}`);
+    }
+    lines.push('S');
+  }
+  return lines.join('\n');
+}
+
 /** The bytes of a packed stream that unpacks to about `megabytes` of one character: a thousandth of that in the file. */
 export function swelling(megabytes: number, character = ' '): string {
   const piece = deflateRawSync(Buffer.alloc(8 << 20, character), {

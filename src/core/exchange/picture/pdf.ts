@@ -12,6 +12,10 @@ export const PDF_LIMITS = {
   pageSideM: 50,
   /** Drawing operators of a page, each use of a repeated form counted anew. */
   operators: 120_000,
+  /** Steps that each use of a form counts for beside those within it: the library sets up a drawing of its own each time. */
+  operatorsPerForm: 10,
+  /** Pens put by and not yet taken up again: the library looks through all of them at each step. ISO 32000-1 (annex C) names 28. */
+  savedPens: 1_000,
   /** Corners of all paths of a page. */
   pathPoints: 2_000_000,
   /** Small pieces of memory that the reader may take between one part of the drawing and the next that it hands over. */
