@@ -6,6 +6,7 @@ import { type Block, type Flowed, leftOver, type PaperRect, placeWhole, remember
 import { BREAK_MARGIN_MM, breakLineItems } from './breakLines';
 import { type DetailKey, detailStrip } from './details';
 import { frameItems, sheetFrame } from './frame';
+import { keyMapBlock } from './keyMap';
 import { letterPlan } from './lettering';
 import type { Paper } from './papers';
 import { footItems, groundRoom, grownBox, planBox, planViewItems, viewOf, withFences } from './planPage';
@@ -17,7 +18,7 @@ import { careBlock } from './tables/noteBlocks';
 import { takeoffBlock } from './tables/partsTables';
 import { assemblyBlock, pipeBlock, readingBlock, zoneBlock } from './tables/supplyTables';
 import { type Ties, tiesOf } from './ties';
-import { keyMapBlock, matchedSides, matchLineItems, type Tile, tilesOf, tileWindow } from './tiles';
+import { matchedSides, matchLineItems, type Tile, tilesOf, tileWindow } from './tiles';
 import { LEAST_TICK_GAP_MM } from './water';
 
 /** Plan pages, with what found room on them and what is left for other pages. */

@@ -1,10 +1,9 @@
 import type { Design } from '../design';
-import { type Box, boxesTouch, boxOf, type PaperView, planToPaper, ringsOf } from '../geometry';
+import { type Box, boxesTouch, boxOf, ringsOf } from '../geometry';
 import { drawingWords as words } from '../words';
-import { type Block, type PaperRect, paragraphParts } from './blocks';
+import type { PaperRect } from './blocks';
 import type { MatchedSides } from './breakLines';
-import { ringSteps } from './lineTypes';
-import { lineItem, pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { lineItem, SIZE, stroke, textItem } from './pen';
 import type { DrawingItem } from './types';
 
 /** One sheet's share of a plan too large for its paper. */
@@ -123,70 +122,4 @@ export function matchLineItems(
       }),
     ];
   });
-}
-
-/** The whole plan in small, its sheets numbered, this one framed heavily. */
-export function keyMapBlock(design: Design, tiles: readonly Tile[], current: Tile | null): Block {
-  return {
-    key: 'key-map',
-    title: words.keyMap,
-    head: () => [],
-    parts: (widthMm) => {
-      const box = tiles.reduce(
-        (all, t) => ({
-          minX: Math.min(all.minX, t.box.minX),
-          minY: Math.min(all.minY, t.box.minY),
-          maxX: Math.max(all.maxX, t.box.maxX),
-          maxY: Math.max(all.maxY, t.box.maxY),
-        }),
-        tiles[0]!.box,
-      );
-      const perM = Math.min(widthMm / (box.maxX - box.minX), 62 / (box.maxY - box.minY));
-      return [
-        {
-          heightMm: (box.maxY - box.minY) * perM + 2,
-          draw: (x, y) =>
-            keyMapItems(design, tiles, current, {
-              plan: { x: box.minX, y: box.maxY },
-              paper: { x, y },
-              scaleDenominator: 1000 / perM,
-              turnRad: 0,
-            }),
-        },
-        ...paragraphParts({ layer: 'tables' }, '', widthMm).slice(1),
-      ];
-    },
-  };
-}
-
-function keyMapItems(
-  design: Design,
-  tiles: readonly Tile[],
-  current: Tile | null,
-  view: PaperView,
-): readonly DrawingItem[] {
-  const mark = { layer: 'tables', group: 'key-map' };
-  const beds = design.beds.map((bed) =>
-    pathItem(mark, ringSteps(ringsOf(bed.layout.outline).map((r) => r.map((p) => planToPaper(p, view)))), {
-      fill: 'bed',
-      evenOdd: true,
-      stroke: stroke('ink-2', WEIGHT.hair),
-    }),
-  );
-  const frames = tiles.flatMap((tile) => {
-    const corner = planToPaper({ x: tile.box.minX, y: tile.box.maxY }, view);
-    const far = planToPaper({ x: tile.box.maxX, y: tile.box.minY }, view);
-    const isThis = tile.label === current?.label;
-    return [
-      pathItem(mark, rectSteps(corner.x, corner.y, far.x - corner.x, far.y - corner.y), {
-        stroke: stroke('ink', isThis ? 0.7 : WEIGHT.thin),
-      }),
-      textItem(mark, { x: (corner.x + far.x) / 2, y: (corner.y + far.y) / 2 + 1.2 }, tile.label, {
-        font: 'narrow-semibold',
-        sizeMm: isThis ? 3.5 : 2.6,
-        anchor: 'middle',
-      }),
-    ];
-  });
-  return [...beds, ...frames];
 }

@@ -116,12 +116,13 @@ const cornersOf = (ground: MultiPolygon): PlanPoint[] => ringsOf(ground).flatMap
  * What a trench meets on the site: what it must go round, what it passes under in a sleeve, the beds it should keep to the
  * edge of, and the places where it may bend.
  *
- * @param beds outlines as designed, by bed id
+ * @param served outlines as designed, by bed id; several feeds of one bed may each bring its outline, which counts once
  */
 export function siteOf(
   plan: Plan,
-  beds: readonly { readonly bedId: string; readonly name: string; readonly outline: MultiPolygon }[],
+  served: readonly { readonly bedId: string; readonly name: string; readonly outline: MultiPolygon }[],
 ): Site {
+  const beds = [...new Map(served.map((bed) => [bed.outline, bed])).values()];
   const structures = Object.values(plan.structures).sort((a, b) => (a.id < b.id ? -1 : 1));
   const stood = structures.filter(({ kind }) => kind === 'building' || kind === 'obstacle');
   const discs = [
@@ -145,15 +146,16 @@ export function siteOf(
   );
   const paved = areaOf('paved', '', pavedGround);
   const around = areaOf('around', '', inflate(blocked, NARROW_STANDOFF_M / 2));
-  const corners = [
+  const bends = [
     ...cornersOf(inflate(blocked, WALL_STANDOFF_M, 'miter')),
     ...cornersOf(inflate(blocked, NARROW_STANDOFF_M, 'miter')),
     ...bedAreas.flatMap(({ ground }) => [
       ...cornersOf(inflate(ground, BED_STANDOFF_M, 'miter')),
       ...cornersOf(inset(ground, BED_STANDOFF_M, 'miter')),
     ]),
-  ]
-    .map(quantisePoint)
+  ].map(quantisePoint);
+  // A place that two beds share is one place: a search that looks at the nearest few would see nothing else.
+  const corners = [...new Map(bends.map((corner) => [`${corner.x},${corner.y}`, corner])).values()]
     .filter((corner) => !pointInMultiPolygon(corner, around.ground))
     .filter((corner) => !pointInMultiPolygon(corner, pavedGround));
   const solid = areaOf('blocked', '', inset(blocked, TOUCH_M));

@@ -8,9 +8,12 @@ import {
   multiPolygonAreaM2,
   nestRings,
   type PlanPoint,
+  polylineLengthM,
 } from '../../../src/core/geometry';
-import type { Plan, Structure } from '../../../src/core/plan';
+import { type Plan, plainBed, type Structure } from '../../../src/core/plan';
 import { designSupply, type SupplyDesign } from '../../../src/core/supply';
+import { siteOf } from '../../../src/core/supply/site';
+import { TrenchGraph } from '../../../src/core/supply/trenchGraph';
 import { FOOT, planWithSource, servedBed, smallBed, withBed } from './made';
 
 const box = (x: number, y: number, widthM: number, heightM: number): PlanPoint[] => [
@@ -213,5 +216,55 @@ describe('control wire', () => {
     expect(wire[0]!.under).toBe('walk');
     // Across 5 ft of walk by a line of 15 m east and 20 m south: 5 ft x 25 / 15, and a foot on both sides.
     expect(wire[0]!.lengthM).toBeCloseTo(5 * FOOT * (25 / 15) + 2 * FOOT, 1);
+  });
+});
+
+describe('a large bed fed at many places along a wall', () => {
+  // A bed round the front of a house, 40 x 20 m with a notch of 10 x 8 m, edged as a foundation there.
+  const points = [
+    { x: 0, y: 0 },
+    { x: 15, y: 0 },
+    { x: 15, y: 8 },
+    { x: 25, y: 8 },
+    { x: 25, y: 0 },
+    { x: 40, y: 0 },
+    { x: 40, y: 20 },
+    { x: 0, y: 20 },
+  ];
+  const edges = points.map((_, index) => ({
+    class: [1, 2, 3].includes(index) ? ('foundation' as const) : ('open' as const),
+    offsetM: null,
+    sagittaM: 0,
+  }));
+  const plan: Plan = {
+    ...planWithSource({ x: -3, y: 22 }),
+    beds: { round: { ...plainBed('round', [{ points, edges }], 'Round the house') } },
+  };
+  const outline = nestRings([points]);
+  const feeds = Array.from({ length: 100 }, (_, index) => ({
+    bedId: `round/${index}`,
+    name: 'Round the house',
+    outline,
+  }));
+
+  it('is one bed to a trench, however many feeds it has', () => {
+    const [once, often] = [siteOf(plan, feeds.slice(0, 1)), siteOf(plan, feeds)];
+    expect(often.corners).toEqual(once.corners);
+    expect(often.beds).toHaveLength(1);
+  });
+
+  it('has a way for a header to a stub-up on the far side of the notch', () => {
+    const graph = new TrenchGraph(siteOf(plan, feeds));
+    const [from, stubUp] = [
+      { x: 14.9, y: 1 },
+      { x: 25, y: 4 },
+    ];
+    const way = graph.findWay([from], stubUp)!;
+    expect(way).not.toBeNull();
+    // In the open front the house is gone round by its foot, or along the notch: never shorter than straight through.
+    const lengthM = polylineLengthM(way.points);
+    expect(lengthM).toBeGreaterThan(Math.hypot(10.1, 3));
+    const house = inset(nestRings([box(15, 0, 10, 8)]), 0.005);
+    expect(multiPolygonAreaM2(intersect(nestRings(inflatePath(way.points, 0.001)), house))).toBe(0);
   });
 });
