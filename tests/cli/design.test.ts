@@ -1,5 +1,6 @@
 import {
   chmodSync,
+  copyFileSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -14,6 +15,7 @@ import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { type DesignCommandOptions, runDesign } from '../../src/cli/designCommand';
 import { FONT_FILES, type FontBytes } from '../../src/render';
+import { asPlainUser } from '../host/plainUser';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const bed = join(root, 'tests/reference/beds/01-rect10x15ft.geojson');
@@ -135,10 +137,15 @@ describe('the design command', () => {
     const closed = join(folder, 'closed');
     mkdirSync(closed);
     chmodSync(closed, 0o500);
-    const { code } = await run({ out: join(closed, 'out') });
-    // The superuser may write anywhere; there the run simply succeeds.
-    expect(code).toBe(process.getuid?.() === 0 ? 0 : 2);
-    expect(readdirSync(folder)).toEqual(['closed']);
+    const file = join(folder, 'bed.geojson');
+    copyFileSync(bed, file);
+    const { code, progress } = await asPlainUser(folder, () =>
+      run({ file, out: join(closed, 'out'), only: ['design.json'] }),
+    );
+    expect(code).toBe(2);
+    expect(progress).toContain('closed');
+    expect(readdirSync(folder).sort()).toEqual(['bed.geojson', 'closed']);
+    expect(readdirSync(closed)).toEqual([]);
   });
 
   it('a bed too small for any tubing ends with its reason and no folder', async () => {

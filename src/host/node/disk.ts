@@ -10,7 +10,7 @@ export interface DiskFile {
 /** The part of the disk that the safe writer touches; tests put a failing one in its place. */
 export interface Disk {
   realPath(path: string): Promise<string>;
-  /** Permission bits of a file, or null where there is none. */
+  /** Permission bits of a file, or null where there is none. Fails with EACCES where the file may not be written. */
   modeOf(path: string): Promise<number | null>;
   createNew(path: string, mode: number): Promise<DiskFile>;
   readBytes(path: string): Promise<Uint8Array>;
@@ -29,7 +29,11 @@ export const machineDisk: Disk = {
   realPath: (path) => fs.realpath(path),
   async modeOf(path) {
     try {
-      return (await fs.stat(path)).mode & 0o777;
+      const mode = (await fs.stat(path)).mode & 0o777;
+      await (await fs.open(path, 'r+')).close();
+      // The superuser is let through everywhere; a mark against writing is still somebody's wish.
+      if ((mode & 0o222) === 0) throw Object.assign(new Error('marked read-only'), { code: 'EACCES' });
+      return mode;
     } catch (error) {
       if (systemCode(error) === 'ENOENT') return null;
       throw error;

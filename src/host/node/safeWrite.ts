@@ -112,7 +112,8 @@ async function writeUnfinished(
 /**
  * Writes a file so that at every moment either the old or the new version stands there whole.
  * A temporary in the same folder is written, synced, read back and compared, the old version is kept as a backup,
- * then one rename puts the new one in place. Links are followed first, and permissions kept.
+ * then one rename puts the new one in place. Links are followed first, and permissions kept; a file that may not be written
+ * is not replaced either.
  *
  * @param bytes the whole content
  * Fails: a fault with the system's own words; nothing partial is left under the file's name.

@@ -1,5 +1,6 @@
 import {
   chmodSync,
+  chownSync,
   lstatSync,
   mkdirSync,
   mkdtempSync,
@@ -15,6 +16,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { printer } from '../../../src/core/units';
 import { sayProblem } from '../../../src/core/words';
 import { createFileHost, type FileHost } from '../../../src/host/node';
+import { asPlainUser } from '../plainUser';
 
 let folder: string;
 let saveTo: string;
@@ -106,16 +108,50 @@ describe('a plan on disk', () => {
     await blocked.close();
   });
 
-  it('in a folder that may not be written keeps its old bytes', async () => {
+  it('in a folder that may not be written keeps its old bytes, and can be saved elsewhere', async () => {
+    mkdirSync(join(folder, 'closed'));
+    mkdirSync(join(folder, 'data'));
+    saveTo = join(folder, 'closed', 'garden.json');
+    writeFileSync(saveTo, 'old');
+    chmodSync(join(folder, 'closed'), 0o500);
+    await asPlainUser(folder, async () => {
+      const answer = await host.save(await opened(saveTo), '', bytes('new'));
+      expect(answer).toMatchObject({ kind: 'refused', code: 'host.read-only' });
+      expect(readFileSync(saveTo, 'utf8')).toBe('old');
+      expect(readdirSync(join(folder, 'closed'))).toEqual(['garden.json']);
+      saveTo = join(folder, 'elsewhere.json');
+      expect((await host.saveAs('x', bytes('new'))).kind).toBe('done');
+      expect(readFileSync(saveTo, 'utf8')).toBe('new');
+    });
+    chmodSync(join(folder, 'closed'), 0o700);
+  });
+
+  it('that is marked read-only is not replaced, although its folder may be written', async () => {
     writeFileSync(saveTo, 'old');
     const token = await opened(saveTo);
-    chmodSync(folder, 0o500);
-    const answer = await host.save(token, '', bytes('new'));
-    chmodSync(folder, 0o700);
-    // The superuser may write anywhere; there the save simply succeeds.
-    const isAllowed = process.getuid?.() === 0;
-    expect(answer).toMatchObject(isAllowed ? { kind: 'done' } : { code: 'host.read-only' });
-    expect(readFileSync(saveTo, 'utf8')).toBe(isAllowed ? 'new' : 'old');
+    chmodSync(saveTo, 0o444);
+    expect(await host.save(token, '', bytes('new'))).toMatchObject({ code: 'host.read-only' });
+    expect(readFileSync(saveTo, 'utf8')).toBe('old');
+    expect(readdirSync(folder).filter((name) => name !== 'data')).toEqual(['garden.json']);
+    chmodSync(saveTo, 0o644);
+    expect((await host.save(token, '', bytes('new'))).kind).toBe('done');
+  });
+
+  it('that belongs to somebody else and may only be read is not replaced', async () => {
+    writeFileSync(saveTo, 'old');
+    mkdirSync(join(folder, 'data'));
+    // A folder for everybody, a file of one: a rename alone would be let through.
+    const isRoot = process.getuid?.() === 0;
+    await asPlainUser(folder, async () => {
+      const token = await opened(saveTo);
+      if (isRoot) {
+        process.seteuid?.(0);
+        chownSync(saveTo, 0, 0);
+        process.seteuid?.(65_534);
+      } else chmodSync(saveTo, 0o444);
+      expect(await host.save(token, '', bytes('new'))).toMatchObject({ code: 'host.read-only' });
+    });
+    expect(readFileSync(saveTo, 'utf8')).toBe('old');
   });
 });
 
