@@ -4,6 +4,7 @@ import { runAction } from '../actions/run';
 import { useBusy } from '../state/busy';
 import { isStale, isUnsaved, useDesk } from '../state/desk';
 import { stopDesigning } from '../state/edit';
+import { DoneMenu } from './DoneMenu';
 import { PlanMenu } from './PlanMenu';
 
 /** Head of the sketch: what plan this is, whether it is kept, what can be undone, and what the program has to say. */
@@ -26,6 +27,7 @@ export function Header(): ReactElement {
       <button type="button" className="act" disabled={!redo} onClick={() => runAction('edit.redo')}>
         Redo{redo ? `: ${editNames[redo] ?? redo}` : ''}
       </button>
+      <DoneMenu />
       <Said />
       <OtherWork />
       <Working />

@@ -94,6 +94,19 @@ function travel(step: ReturnType<typeof undo>): void {
   engine.edit(step.patches, step.history.plan);
 }
 
+/** Brings the plan to where so many edits are done, by undoing or redoing what lies between. */
+export function travelTo(edits: number): void {
+  let step: ReturnType<typeof undo> = null;
+  const patches: PlanPatch[] = [];
+  for (let at = useDesk.getState().history; at.past.length !== edits; at = step.history) {
+    const next = at.past.length > edits ? undo(at) : redo(at);
+    if (next === null) break;
+    step = next;
+    patches.push(...next.patches);
+  }
+  if (step !== null) travel({ history: step.history, patches });
+}
+
 export const undoEdit = (): void => travel(undo(useDesk.getState().history));
 export const redoEdit = (): void => travel(redo(useDesk.getState().history));
 
