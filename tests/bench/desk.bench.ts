@@ -2,7 +2,8 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium, type Page } from 'playwright';
 import { build, preview } from 'vite';
-import { emptyPlan, type Plan, plainBed, plainSource, writePlan } from '../../src/core/plan';
+import { writePlan } from '../../src/core/plan';
+import { tenBeds } from './tenBeds';
 
 type Row = Readonly<Record<string, string | number>>;
 
@@ -12,33 +13,6 @@ interface Options {
 }
 
 const PLACES = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-
-/** Ten beds of six corners each, in two rows, no two alike, with a measured connection between them. */
-function tenBeds(): Plan {
-  const beds: Plan['beds'] = {};
-  for (let number = 1; number <= 10; number++) {
-    const [x, y] = [((number - 1) % 5) * 12, number > 5 ? 10 : 0];
-    const wide = 6 + (number % 4);
-    const deep = 4 + (number % 3);
-    const points = [
-      [0, 0],
-      [wide, 0],
-      [wide, deep - 1.5],
-      [wide - 2, deep - 1.5],
-      [wide - 2, deep],
-      [0, deep],
-    ].map(([east = 0, north = 0]) => ({ x: x + east, y: y + north }));
-    const edges = points.map(() => ({ class: null, offsetM: null, sagittaM: 0 }));
-    beds[`bed-${number}`] = plainBed(`bed-${number}`, [{ points, edges }]);
-  }
-  const source = {
-    ...plainSource('source-1', { x: -3, y: 8 }),
-    staticHeadM: 42,
-    flowTestM3s: 0.0006,
-    flowTestHeadM: 35,
-  };
-  return { ...emptyPlan('bench', 'metric'), beds, sources: { 'source-1': source } };
-}
 
 const quantile = (values: readonly number[], share: number): number =>
   [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ?? 0;

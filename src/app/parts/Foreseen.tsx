@@ -1,16 +1,24 @@
-import type { ReactElement } from 'react';
+import { type ReactElement, useRef } from 'react';
+import type { Design } from '../../core/design';
 import { foresightTables } from '../../core/drawing';
 import { isStale, useDesk } from '../state/desk';
 import { usePrinter } from '../state/units';
 import { Reasons } from './Reasons';
 import { Section } from './Section';
 
-/** What the crew may find and what it would mean: the tables of the commissioning page, as they will be printed. */
+/**
+ * What the crew may find and what it would mean: the tables of the commissioning page, as they will be printed. While a
+ * changed plan is worked out the last ones stay, marked stale.
+ */
 export function Foreseen(): ReactElement | null {
-  const design = useDesk((state) => state.design);
-  const stale = useDesk(isStale);
+  const newest = useDesk((state) => state.design);
+  const isBehind = useDesk(isStale);
   const printer = usePrinter();
-  if (!design || design.supply.zones.length === 0) return null;
+  const last = useRef<Design | null>(null);
+  if (newest?.foresight) last.current = newest;
+  if (!newest || newest.supply.zones.length === 0) return null;
+  const design = last.current?.plan.id === newest.plan.id ? last.current : newest;
+  const stale = isBehind || design !== newest;
   if (design.foresight === null)
     return (
       <Section title="What the crew may find" aside="being worked out">

@@ -19,9 +19,13 @@ export function assemble(topology: Topology, figures: Figures, work: Work): void
   assembleEmitters(topology, figures, work);
 }
 
-/** Head lost along every link, and its derivative, at the flows as they stand; a regulator as if it stood open. */
-export function evaluateLinks(figures: Figures, work: Work): void {
-  evaluatePipes(figures.pipes, work.flowM3s, work.lossM, work.gradient);
+/**
+ * Head lost along every link, and its derivative, at the flows as they stand; a regulator as if it stood open.
+ *
+ * @param isDone pipes that are left as they are
+ */
+export function evaluateLinks(figures: Figures, work: Work, isDone?: Uint8Array): void {
+  evaluatePipes(figures.pipes, work.flowM3s, work.lossM, work.gradient, isDone);
   for (const { link, law } of figures.curves) {
     const { lossM, gradient } = evaluateCurve(law, work.flowM3s[link]!);
     work.lossM[link] = lossM;

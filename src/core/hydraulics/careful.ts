@@ -1,3 +1,4 @@
+import type { Steps } from '../units';
 import { assembleEmitters, assembleOpenLinks, evaluateLinks, LEAST_GRADIENT, startSystem } from './assemble';
 import { evaluateEmitters } from './emitters';
 import { carryBack, factorAndCarry } from './factor';
@@ -23,13 +24,13 @@ const LENT_DROOP = 1;
  * between rounds.
  * Source: content and co-content of networks, Collins et al. (1978).
  *
- * @returns whether every junction balances, in the states that the heads ask for
+ * @returns one Newton step a step; in the end whether every junction balances, in the states that the heads ask for
  */
-export function searchCarefully(topology: Topology, figures: Figures, work: Work): boolean {
+export function* searchCarefully(topology: Topology, figures: Figures, work: Work): Steps<boolean> {
   const { regulators } = figures;
   const drawn = regulators.map(({ link }) => Math.max(0, work.flowM3s[link]!));
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const isBalanced = descend(topology, figures, work, drawn);
+    const isBalanced = yield* descend(topology, figures, work, drawn);
     let isDrawn = true;
     regulators.forEach(({ link }, r) => {
       const flow = work.state[link] === ACTIVE ? work.flowM3s[link]! : 0;
@@ -42,7 +43,12 @@ export function searchCarefully(topology: Topology, figures: Figures, work: Work
 }
 
 /** Newton steps with a line search on the co-content, states and draws held. */
-function descend(topology: Topology, figures: Figures, work: Work, drawn: readonly number[]): boolean {
+function* descend(
+  topology: Topology,
+  figures: Figures,
+  work: Work,
+  drawn: readonly number[],
+): Steps<boolean> {
   const { unknownCount, pattern } = topology;
   const start = new Float64Array(unknownCount);
   const direction = new Float64Array(unknownCount);
@@ -79,6 +85,7 @@ function descend(topology: Topology, figures: Figures, work: Work, drawn: readon
       else low = share;
       share = (low + high) / 2;
     }
+    yield;
   }
   return areBalanced(push, work);
 }
@@ -111,10 +118,11 @@ function layOutBalances(topology: Topology, figures: Figures, work: Work, drawn:
 }
 
 /** Every law with a trace of plain resistance, so that each can be turned round. */
-function evaluateSoftened(figures: Figures, work: Work): void {
-  evaluateLinks(figures, work);
+function evaluateSoftened(figures: Figures, work: Work, isDone?: Uint8Array): void {
+  evaluateLinks(figures, work, isDone);
   const { lossM, gradient, flowM3s } = work;
   for (let i = 0; i < lossM.length; i++) {
+    if (isDone?.[i] === 1) continue;
     lossM[i] = lossM[i]! + LEAST_GRADIENT * flowM3s[i]!;
     gradient[i] = gradient[i]! + LEAST_GRADIENT;
   }
@@ -142,7 +150,7 @@ function settleFlows(topology: Topology, figures: Figures, work: Work): void {
     left++;
   }
   for (let sweep = 0; left > 0 && sweep < MOST_SWEEPS; sweep++) {
-    evaluateSoftened(figures, work);
+    evaluateSoftened(figures, work, isDone);
     for (let i = 0; i < count; i++) {
       if (isDone[i]) continue;
       const wanted = Math.abs(headM[from[i]!]! - headM[to[i]!]!);

@@ -1,9 +1,9 @@
 import type { EmitterLaw } from '../catalog';
-import { STANDARD_GRAVITY_MS2 } from '../units';
+import { allSteps, STANDARD_GRAVITY_MS2, type Steps } from '../units';
 import { emitterFlowM3s } from './emitters';
 import type { Outlet } from './figures';
 import { type PreparedNetwork, withFigures } from './prepare';
-import { solvePrepared } from './solve';
+import { solvePreparedSteps } from './solve';
 import type { Solution } from './types';
 
 /** A place where a run can be opened to flush it. */
@@ -56,9 +56,18 @@ export function solveFlushing(
   points: readonly FlushPoint[],
   warm?: Solution,
 ): readonly FlushState[] {
+  return allSteps(solveFlushingSteps(prepared, points, warm));
+}
+
+/** As `solveFlushing`, in the steps of `solvePreparedSteps`. */
+export function* solveFlushingSteps(
+  prepared: PreparedNetwork,
+  points: readonly FlushPoint[],
+  warm?: Solution,
+): Steps<readonly FlushState[]> {
   const { network } = prepared;
   const outlets: Outlet[] = points.map((point) => ({ nodeId: point.nodeId, law: openOutletLaw(point) }));
-  const solution = solvePrepared(withFigures(prepared, network, outlets), warm);
+  const solution = yield* solvePreparedSteps(withFigures(prepared, network, outlets), warm);
   return points.map((point) => {
     const node = network.nodes.findIndex((candidate) => candidate.id === point.nodeId);
     if (node < 0) throw new Error(`no node ${point.nodeId} to flush`);

@@ -180,9 +180,11 @@ export function evaluatePipes(
   flowM3s: Float64Array,
   lossM: Float64Array,
   gradient: Float64Array,
+  isDone?: Uint8Array,
 ): void {
   const { count, form, resistance, local, reynoldsPerFlow, row, table } = laws;
   for (let i = 0; i < count; i++) {
+    if (isDone?.[i] === 1) continue;
     const signed = flowM3s[i]!;
     const q = Math.abs(signed);
     const r = resistance[i]!;

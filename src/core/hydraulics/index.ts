@@ -25,6 +25,7 @@ export {
   flushTogether,
   openOutletLaw,
   solveFlushing,
+  solveFlushingSteps,
 } from './flushing';
 export { blasiusFactor, frictionFactor, frictionHeadM, type PipeRun, swameeJainFactor } from './friction';
 export {
@@ -45,6 +46,6 @@ export { type PreparedNetwork, prepareNetwork, withFigures } from './prepare';
 export { frictionLawOf, type RunSpec, runNetwork } from './run';
 export { type RunLimit, type RunLimitInput, type RunLimitReason, runLimitM } from './runLimit';
 export { type NodeSensitivity, type Sensitivities, sensitivitiesAt } from './sensitivities';
-export { solveNetwork, solvePrepared } from './solve';
+export { solveNetwork, solvePrepared, solvePreparedSteps } from './solve';
 export * from './types';
 export { waterViscosityM2s } from './water';

@@ -1,3 +1,4 @@
+import { allSteps, type Steps } from '../units';
 import { assemble } from './assemble';
 import { searchCarefully } from './careful';
 import { evaluateEmitters } from './emitters';
@@ -9,11 +10,13 @@ import { refusedSolution, report } from './report';
 import { setStartingPoint } from './start';
 import type { Topology } from './topology';
 import type { Network, Solution } from './types';
-import { ACTIVE, layOutWork, OPEN, type Work } from './work';
+import { ACTIVE, layOutWork, OPEN, type Scratch, type Work } from './work';
 
 /** Settled: the flows of the last step changed by less than this share of all flow. */
 const FLOW_CHANGE_RATIO = 1e-7;
 const MOST_ITERATIONS = 40;
+/** Most solves settle in fewer iterations than this; those that do not are done in steps. */
+const BREATHE_AFTER = 8;
 /** From here on steps are shortened where they do not shrink. */
 const DAMP_AFTER = 12;
 const MOST_STATE_CHANGES = 24;
@@ -35,16 +38,32 @@ export function solveNetwork(network: Network, warm?: Solution): Solution {
 
 /** Solves a network made ready by `prepareNetwork` or `withFigures`. */
 export function solvePrepared(prepared: PreparedNetwork, warm?: Solution): Solution {
+  return allSteps(solveInRoom(prepared, warm, prepared.topology?.scratch));
+}
+
+/**
+ * As `solvePrepared`, where whoever asks may do something else between the steps of a long search: a starved zone takes
+ * many. It works in a room of its own, since another solve may come between.
+ */
+export function solvePreparedSteps(prepared: PreparedNetwork, warm?: Solution): Steps<Solution> {
+  return solveInRoom(prepared, warm, { work: null });
+}
+
+function* solveInRoom(
+  prepared: PreparedNetwork,
+  warm: Solution | undefined,
+  room: Scratch | undefined,
+): Steps<Solution> {
   const { topology, figures } = prepared;
   if (topology === null || figures === null) return refusedSolution(prepared);
   const work = layOutWork(
-    topology.scratch,
+    room ?? topology.scratch,
     topology.nodeCount,
     topology.from.length,
     topology.pattern.row.length + 1,
     figures.emitters.count,
   );
-  return report(prepared, topology, figures, work, search(topology, figures, work, warm));
+  return report(prepared, topology, figures, work, yield* search(topology, figures, work, warm));
 }
 
 interface Ending {
@@ -53,15 +72,20 @@ interface Ending {
 }
 
 /** The quick search; where it does not settle, the careful one brings it near, and the quick one finishes. */
-function search(topology: Topology, figures: Figures, work: Work, warm: Solution | undefined): Ending {
+function* search(
+  topology: Topology,
+  figures: Figures,
+  work: Work,
+  warm: Solution | undefined,
+): Steps<Ending> {
   setStartingPoint(topology, figures, work, warm);
-  const quick = iterate(topology, figures, work);
+  const quick = yield* iterate(topology, figures, work);
   if (quick.hasSettled) return quick;
   setStartingPoint(topology, figures, work, undefined);
-  const isNear = searchCarefully(topology, figures, work);
+  const isNear = yield* searchCarefully(topology, figures, work);
   const [headM, flowM3s, state] = [work.headM.slice(), work.flowM3s.slice(), work.state.slice()];
   evaluateEmitters(figures.emitters, work.headM, work.emitterFlow, work.emitterSlope);
-  const finish = iterate(topology, figures, work);
+  const finish = yield* iterate(topology, figures, work);
   const iterations = quick.iterations + finish.iterations;
   if (finish.hasSettled || !isNear) return { iterations, hasSettled: finish.hasSettled };
   work.headM.set(headM);
@@ -72,7 +96,7 @@ function search(topology: Topology, figures: Figures, work: Work, warm: Solution
 }
 
 /** Newton on flows and heads together, with steps shortened where they stop shrinking. */
-function iterate(topology: Topology, figures: Figures, work: Work): Ending {
+function* iterate(topology: Topology, figures: Figures, work: Work): Steps<Ending> {
   let lastChange = Number.POSITIVE_INFINITY;
   let share = 1;
   let stateChanges = 0;
@@ -95,6 +119,7 @@ function iterate(topology: Topology, figures: Figures, work: Work): Ending {
       share = change > 0.5 * lastChange ? Math.max(0.1, share * 0.7) : 1;
     else share = 1;
     lastChange = change;
+    if (iterations % BREATHE_AFTER === 0) yield;
   }
   return { iterations: MOST_ITERATIONS, hasSettled: false };
 }

@@ -142,7 +142,7 @@ export function* buildToleranceSteps(
       loadedRatio: random(),
       staticRatio: 1 + supplyCv * standardNormal(random),
     };
-    const reading = trial.read(built(zone, build));
+    const reading = yield* trial.read(built(zone, build));
     const made = asMade(reading?.flowM3s ?? new Float64Array(0), trial.variationCv, random);
     uniform.push(distributionUniformity(made));
     statistical.push(statisticalUniformity(made));
@@ -162,23 +162,28 @@ export function* buildToleranceSteps(
     distributionUniformity: trialFigureOf(uniform),
     statisticalUniformity: trialFigureOf(statistical),
     marginM: trialFigureOf(margins.map((value) => Math.max(value, -staticHeadOf(zone.network)))),
-    errors: errorsOf(trial, plan, wanted),
-    ...firstOrder(trial),
+    errors: yield* errorsOf(trial, plan, wanted),
+    ...(yield* firstOrder(trial)),
   };
 }
 
 /** Each error alone, as bad as one build in twenty has it, and the share of the margins it uses. */
-function errorsOf(trial: ZoneTrial, plan: Plan, wanted: number): BuildError[] {
+function* errorsOf(trial: ZoneTrial, plan: Plan, wanted: number): Steps<BuildError[]> {
   const { zone, variationCv } = trial;
-  const drawn = trial.read(zone.network);
+  const drawn = yield* trial.read(zone.network);
   if (drawn === null) return [];
   const drawnUniformity = distributionUniformity(drawn.flowM3s);
   const marginM = Math.max(LEAST_MARGIN_M, drawn.leastMarginM);
   const marginRatio = Math.max(LEAST_MARGIN_RATIO, drawnUniformity - wanted);
   const lengthCv = setting(plan.settings, 'builtLengthCvRatio');
   const supplyCv = setting(plan.settings, 'supplyHeadCvRatio');
-  const alone = (code: BuildErrorCode, sizeRatio: number, build: Build, source: Source): BuildError => {
-    const reading = trial.read(built(zone, build));
+  const alone = function* (
+    code: BuildErrorCode,
+    sizeRatio: number,
+    build: Build,
+    source: Source,
+  ): Steps<BuildError> {
+    const reading = yield* trial.read(built(zone, build));
     const headLossM = reading === null ? marginM : drawn.leastMarginM - reading.leastMarginM;
     const uniformityLossRatio =
       reading === null ? drawnUniformity : drawnUniformity - distributionUniformity(reading.flowM3s);
@@ -188,14 +193,19 @@ function errorsOf(trial: ZoneTrial, plan: Plan, wanted: number): BuildError[] {
   const made = asMade(drawn.flowM3s, variationCv, seededRandom(SEED_OF_ZONE));
   const madeLossRatio = drawnUniformity - distributionUniformity(made);
   const errors = [
-    alone(
+    yield* alone(
       'supply.error-row-length',
       ONE_IN_TWENTY * lengthCv,
       { ...AS_DRAWN, lengthRatio: 1 + ONE_IN_TWENTY * lengthCv },
       settingSource(plan.settings, 'builtLengthCvRatio'),
     ),
-    alone('supply.error-filter-loaded', 0.95, { ...AS_DRAWN, loadedRatio: 0.95 }, zone.assembly.source),
-    alone(
+    yield* alone(
+      'supply.error-filter-loaded',
+      0.95,
+      { ...AS_DRAWN, loadedRatio: 0.95 },
+      zone.assembly.source,
+    ),
+    yield* alone(
       'supply.error-supply-low',
       ONE_IN_TWENTY * supplyCv,
       { ...AS_DRAWN, staticRatio: 1 - ONE_IN_TWENTY * supplyCv },
@@ -214,9 +224,9 @@ function errorsOf(trial: ZoneTrial, plan: Plan, wanted: number): BuildError[] {
 }
 
 /** From the solver's own derivatives, one backward solve. */
-function firstOrder(trial: ZoneTrial): { perSourceHeadM: number; perLengthRatioM: number } {
+function* firstOrder(trial: ZoneTrial): Steps<{ perSourceHeadM: number; perLengthRatioM: number }> {
   const { zone, prepared } = trial;
-  const reading = trial.read(zone.network);
+  const reading = yield* trial.read(zone.network);
   if (reading === null) return { perSourceHeadM: 0, perLengthRatioM: 0 };
   const emitters = zone.network.nodes.filter(({ emitter }) => emitter);
   const spare = emitters.map((node) => trial.headAt(reading, node.id) - node.emitter!.minHeadM);

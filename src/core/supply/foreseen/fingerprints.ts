@@ -78,22 +78,23 @@ export function faultFingerprints(
   return allSteps(faultFingerprintSteps(zone, catalog, layouts));
 }
 
-/** As `faultFingerprints`, one fault a step. */
+/** As `faultFingerprints`, one fault a step; one that starves the zone takes more. */
 export function* faultFingerprintSteps(
   zone: Zone,
   catalog: Catalog,
   layouts: readonly BedLayout[],
 ): Steps<FaultFingerprints | null> {
   const trial = beginTrial(zone);
-  const sound = trial?.read(zone.network) ?? null;
-  if (trial === null || sound === null) return null;
+  if (trial === null) return null;
+  const sound = yield* trial.read(zone.network);
+  if (sound === null) return null;
   const points = testPoints(zone);
   const headsOf = (reading: typeof sound): number[] =>
     points.map(({ nodeId }) => trial.headAt(reading, nodeId));
   const faults: Fingerprint[] = [];
   const unsolved: { code: FaultCode; runId: string | null }[] = [];
   for (const { network, outlets, ...fault } of faultsOf(zone, catalog, layouts)) {
-    const reading = trial.read(network, outlets);
+    const reading = yield* trial.read(network, outlets);
     if (reading === null) unsolved.push({ code: fault.code, runId: fault.runId });
     else faults.push({ ...fault, headM: headsOf(reading) });
     yield;

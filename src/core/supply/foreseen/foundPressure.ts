@@ -1,5 +1,5 @@
 import { setting } from '../../catalog';
-import { solveFlushing, stillHeadM, withFigures } from '../../hydraulics';
+import { solveFlushingSteps, stillHeadM, withFigures } from '../../hydraulics';
 import type { Plan } from '../../plan';
 import { allSteps, type Steps } from '../../units';
 import { FLUSH_VALVE_K } from '../solveZone';
@@ -25,7 +25,11 @@ export type PressureLimitCode =
 /** The least static pressure head, m at the connection on the day, at which one thing still holds. */
 export interface PressureLimit {
   readonly code: PressureLimitCode;
-  /** Null: no source pressure up to `HIGHEST_M` makes it hold; the design itself does not meet it. */
+  /**
+   * Not looked for below the pressure at which the emitters run short (below that a crew calls in any case), nor, where no
+   * pressure serves them, below what the zone was drawn for: one that holds there counts as that. Null: no source pressure up to `HIGHEST_M` makes it hold; the design itself does
+   * not meet it.
+   */
   readonly staticHeadM: number | null;
 }
 
@@ -52,48 +56,57 @@ const HIGHEST_M = 120;
 /** Limits are found to this, m: a tenth of what a gauge shows. */
 const FOUND_TO_M = 0.01;
 
-type Holds = (staticHeadM: number) => boolean;
+type Holds = (staticHeadM: number) => Steps<boolean>;
 
-/** Widening of the span in which a limit is looked for, outwards from what the zone was drawn for. */
+/** Widening of the span in which a limit is looked for, outwards from where the search begins. */
 const WIDER = 1.25;
 const LOWEST_M = 1;
 
-/** A head at which a limit fails and one at which it holds, no further from a first guess than need be; null: it never holds. */
-function* spanAround(guessM: number, holds: Holds): Steps<{ low: number; high: number } | null> {
-  let at = Math.min(guessM, HIGHEST_M);
-  if (holds(at)) {
-    let low = at / WIDER;
-    while (low > LOWEST_M && holds(low)) {
-      yield;
-      at = low;
-      low /= WIDER;
-    }
-    return { low: low > LOWEST_M ? low : 0, high: at };
-  }
-  while (at < HIGHEST_M) {
-    yield;
-    const high = Math.min(HIGHEST_M, at * WIDER);
-    if (holds(high)) return { low: at, high };
-    at = high;
+/** A head at which a limit fails and one at which it holds, above a head at which it fails; null: it never holds. */
+function* spanAbove(failsAtM: number, holds: Holds): Steps<{ low: number; high: number } | null> {
+  let low = failsAtM;
+  while (low < HIGHEST_M) {
+    const high = Math.min(HIGHEST_M, low * WIDER);
+    if (yield* holds(high)) return { low, high };
+    low = high;
   }
   return null;
 }
 
-/**
- * Least head at which `holds`, by halving; every limit is such that more head never breaks it. The span begins at what
- * the zone was drawn for: far below it most of a zone is dry, which takes the solver long and tells nothing.
- */
-function* leastHead(guessM: number, holds: Holds): Steps<number | null> {
-  const span = yield* spanAround(guessM, holds);
-  if (span === null) return null;
+/** The same below a head at which it holds. Far below most of a zone is dry, so the span widens step by step. */
+function* spanBelow(holdsAtM: number, holds: Holds): Steps<{ low: number; high: number }> {
+  let high = holdsAtM;
+  let low = high / WIDER;
+  while (low > LOWEST_M && (yield* holds(low))) {
+    high = low;
+    low /= WIDER;
+  }
+  return { low: low > LOWEST_M ? low : 0, high };
+}
+
+/** Least head at which `holds`, by halving; every limit is such that more head never breaks it. */
+function* halve(span: { readonly low: number; readonly high: number }, holds: Holds): Steps<number> {
   let { low, high } = span;
   while (high - low > FOUND_TO_M) {
-    yield;
     const middle = (low + high) / 2;
-    if (holds(middle)) high = middle;
+    if (yield* holds(middle)) high = middle;
     else low = middle;
   }
   return high;
+}
+
+/** Least head at which `holds`, looked for both ways from a first guess; null: no head makes it hold. */
+function* leastHead(guessM: number, holds: Holds): Steps<number | null> {
+  const fromM = Math.min(guessM, HIGHEST_M);
+  const span = (yield* holds(fromM)) ? yield* spanBelow(fromM, holds) : yield* spanAbove(fromM, holds);
+  return span === null ? null : yield* halve(span, holds);
+}
+
+/** Least head at which `holds`, at or above a floor; null: no head makes it hold. */
+function* leastHeadFrom(floorM: number, holds: Holds): Steps<number | null> {
+  if (yield* holds(floorM)) return floorM;
+  const span = yield* spanAbove(floorM, holds);
+  return span === null ? null : yield* halve(span, holds);
 }
 
 function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureLimitCode, Holds])[] {
@@ -101,15 +114,17 @@ function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureL
   const wantedUniformity = setting(plan.settings, 'uniformityWantedRatio');
   const wantedFlushMs = setting(plan.settings, 'flushVelocityMs');
   const known = new Map<number, TrialReading | null>();
-  const readAt = (headM: number): TrialReading | null => {
-    const reading = known.has(headM) ? known.get(headM)! : trial.read(withStaticHead(zone.network, headM));
+  function* readAt(headM: number): Steps<TrialReading | null> {
+    const before = known.get(headM);
+    if (before !== undefined) return before;
+    const reading = yield* trial.read(withStaticHead(zone.network, headM));
     known.set(headM, reading);
+    yield;
     return reading;
-  };
-  const when =
-    (test: (reading: TrialReading) => boolean): Holds =>
-    (headM) => {
-      const reading = readAt(headM);
+  }
+  const when = (test: (reading: TrialReading) => boolean): Holds =>
+    function* (headM) {
+      const reading = yield* readAt(headM);
       return reading !== null && test(reading);
     };
   const boreOf = new Map(
@@ -121,16 +136,16 @@ function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureL
     const piece = zone.tubing.pieces.find((one) => one.runId === runId);
     return { nodeId, outletDiameterM: boreOf.get(piece?.linkId ?? '') ?? 0, outletLossK: FLUSH_VALVE_K };
   });
-  const flushes: Holds = (headM) => {
-    const reading = readAt(headM);
+  const flushes: Holds = function* (headM) {
+    const reading = yield* readAt(headM);
     if (reading === null) return false;
     const raised = withFigures(prepared, withStaticHead(zone.network, headM));
-    return flushPoints.every((point) =>
-      solveFlushing(raised, [point], reading.solution).every(
-        ({ solution, endVelocityMs }) =>
-          solution.status === 'settled' && endVelocityMs >= wantedFlushMs - 1e-9,
-      ),
-    );
+    for (const point of flushPoints) {
+      const [state] = yield* solveFlushingSteps(raised, [point], reading.solution);
+      if (state?.solution.status !== 'settled' || state.endVelocityMs < wantedFlushMs - 1e-9) return false;
+    }
+    yield;
+    return true;
   };
   return [
     ['supply.found-emitters-short', when(({ leastMarginM }) => leastMarginM >= 0)],
@@ -141,8 +156,9 @@ function limitTests(trial: ZoneTrial, plan: Plan): readonly (readonly [PressureL
     ],
     [
       'supply.found-short-when-loaded',
-      (headM) => {
-        const reading = trial.read(withFilterLoaded(zone, withStaticHead(zone.network, headM), 1));
+      function* (headM) {
+        const reading = yield* trial.read(withFilterLoaded(zone, withStaticHead(zone.network, headM), 1));
+        yield;
         return reading !== null && reading.leastMarginM >= 0;
       },
     ],
@@ -165,7 +181,7 @@ export function foundPressure(plan: Plan, zone: Zone): FoundPressure | null {
   return allSteps(foundPressureSteps(plan, zone));
 }
 
-/** As `foundPressure`, one head a step. */
+/** As `foundPressure`, one head a step; one that starves the zone takes more. */
 export function* foundPressureSteps(plan: Plan, zone: Zone): Steps<FoundPressure | null> {
   const trial = beginTrial(zone);
   if (trial === null) return null;
@@ -174,8 +190,14 @@ export function* foundPressureSteps(plan: Plan, zone: Zone): Steps<FoundPressure
   const measuredM = sourceOf(plan)?.staticHeadM ?? stillM;
   const seasonFallM = Math.max(0, measuredM - stillM);
   const limits: PressureLimit[] = [];
+  const drawnForM = staticHeadOf(zone.network);
+  let servedM: number | null = null;
   for (const [code, holds] of limitTests(trial, plan)) {
-    const headM = yield* leastHead(staticHeadOf(zone.network), holds);
+    const isFirst = code === 'supply.found-emitters-short';
+    const headM: number | null = yield* isFirst
+      ? leastHead(drawnForM, holds)
+      : leastHeadFrom(servedM ?? Math.min(drawnForM, HIGHEST_M), holds);
+    if (isFirst) servedM = headM;
     limits.push({ code, staticHeadM: headM === null ? null : headM + seasonFallM });
   }
   limits.sort(higherFirst);

@@ -6,9 +6,10 @@ import {
   type PreparedNetwork,
   prepareNetwork,
   type Solution,
-  solvePrepared,
+  solvePreparedSteps,
   withFigures,
 } from '../../hydraulics';
+import type { Steps } from '../../units';
 import type { Zone } from '../types';
 
 /** What a crew or a checker would read of a zone that is not quite as drawn. Heads are pressure heads, m. */
@@ -26,8 +27,8 @@ export interface TrialReading {
 export interface ZoneTrial {
   readonly zone: Zone;
   readonly prepared: PreparedNetwork;
-  /** Solves the zone's network with other figures, the same shape. Null where it does not settle. */
-  readonly read: (network: Network, outlets?: readonly Outlet[]) => TrialReading | null;
+  /** Solves the zone's network with other figures, the same shape, in steps. Null where it does not settle. */
+  readonly read: (network: Network, outlets?: readonly Outlet[]) => Steps<TrialReading | null>;
   /** Pressure head at a node, m. Fails: throws for a node that is not there. */
   readonly headAt: (reading: TrialReading, nodeId: string) => number;
   readonly variationCv: number;
@@ -61,8 +62,8 @@ export function beginTrial(zone: Zone): ZoneTrial | null {
       if (index === undefined) throw new Error(`no node ${nodeId}`);
       return pressure(solution, index);
     },
-    read: (altered, outlets = []) => {
-      const solution = solvePrepared(withFigures(prepared, altered, outlets), warm);
+    *read(altered, outlets = []) {
+      const solution = yield* solvePreparedSteps(withFigures(prepared, altered, outlets), warm);
       if (solution.status !== 'settled') return null;
       warm = solution;
       const flowM3s = Float64Array.from(emitters, ({ index }) => solution.outflowM3s[index]!);
