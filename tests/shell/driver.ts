@@ -50,7 +50,7 @@ export async function launchStandIn(
   Object.defineProperty(process, 'platform', { value: options.platform ?? 'linux' });
   await import(/* @vite-ignore */ MAIN);
   const isUp = (): boolean => control.windows[0]?.isLoaded === true;
-  if (control.isOnlyInstance) await vi.waitUntil(isUp, { timeout: 20_000, interval: 20 });
+  if (control.isOnlyInstance) await vi.waitUntil(isUp, { timeout: 120_000, interval: 20 });
   return {
     control,
     get page() {
