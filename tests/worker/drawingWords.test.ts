@@ -23,6 +23,23 @@ describe('the words of a drawing in a PDF', () => {
     expect(wordsOf('/F1 12 Tf /P1 Do')).toBe(2);
   });
 
+  it('weigh numbers and letters without end as steps, two bytes for one past the first hundred', () => {
+    const letters = wordsOf(`BT /L 12 Tf (${'a'.repeat(10_000)})`);
+    // computed by hand: BT and Tf; behind its T come f, a blank, a bracket, the letters and a bracket, 10 004 bytes
+    expect(letters).toBe(2 + Math.floor((10_004 - 100) / 2));
+    // no word at all: every byte but the first hundred
+    expect(wordsOf(`[${'1 '.repeat(1000)}`)).toBe(Math.floor((2001 - 100) / 2));
+  });
+
+  it('weigh little of a long but honest line of text', () => {
+    expect(wordsOf(`(${'x'.repeat(90)}) Tj`)).toBe(1);
+  });
+
+  it('are none of a picture of one tone, although its bytes are plain', () => {
+    expect(wordsOf('U'.repeat(100_000))).toBe(1);
+    expect(wordsOf(' '.repeat(100_000))).toBe(0);
+  });
+
   it('are none of a picture, whose bytes are soon no plain text', () => {
     expect(wordsOf('a b c d', ' \xff e f g', ' h i j')).toBe(0);
     expect(wordsOf('a b \0 c')).toBe(0);

@@ -386,7 +386,7 @@ export const exchangeSentences: Sentences = {
   }),
   'exchange.pdf-too-many-operators': (params) => ({
     what: 'The page is drawn in too many steps.',
-    why: `${figure(params, 'most')} steps and ${figure(params, 'mostCorners')} corners are taken, a repeated part counted each time; more would fill the memory.`,
+    why: `${figure(params, 'most')} steps and ${figure(params, 'mostCorners')} corners are taken, a repeated part counted each time and a long text or list by its length; more would fill the memory.`,
     next: 'Leave layers out where it was made, or print the page to a picture.',
   }),
   'exchange.pdf-picture-too-large': (params) => ({

@@ -20,6 +20,7 @@ const SLOW = 'exchange.pdf-too-slow';
 const SIZE = 'exchange.pdf-page-too-large';
 const LINE = '0 0 m 9 9 l S\n';
 const SHOW = '200 0 0 100 0 0 cm /P Do';
+const lettered = { resources: '/Font<</L<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>' };
 const onPage = { resources: '/XObject<</P 5 0 R>>' };
 const many = (count: number, make: (n: number) => string): string =>
   Array.from({ length: count }, (_, n) => make(n)).join('');
@@ -82,6 +83,55 @@ export const HOSTILE: readonly HostileUnderlay[] = [
     name: 'two thousand saves of the pen between lines of a plan',
     may: [OPERATORS],
     make: () => onePage({ content: packed('', `q ${LINE}`.repeat(2000)) }),
+  },
+  {
+    name: 'a text of thirty million letters',
+    may: [OPERATORS],
+    make: () =>
+      onePage({ ...lettered, content: packed('', `BT /L 12 Tf 9 9 Td (${'a'.repeat(30_000_000)}) Tj ET`) }),
+  },
+  {
+    name: 'three hundred texts of a hundred thousand letters',
+    may: [OPERATORS],
+    make: () =>
+      onePage({
+        ...lettered,
+        content: packed('', `BT /L 12 Tf 9 9 Td ${`(${'a'.repeat(100_000)}) Tj `.repeat(300)}ET`),
+      }),
+  },
+  {
+    name: 'ten million steps between letters',
+    may: [OPERATORS],
+    make: () =>
+      onePage({ ...lettered, content: packed('', `BT /L 12 Tf [${'1 '.repeat(10_000_000)}] TJ ET`) }),
+  },
+  {
+    name: 'dashes by a list of ten million',
+    may: [OPERATORS],
+    make: () => onePage({ content: packed('', `[${'1 '.repeat(10_000_000)}] 0 d ${LINE}`) }),
+  },
+  {
+    name: 'a hundred thousand drawings of one page, all the same one',
+    may: [OPERATORS],
+    make: () => onePage().replace('/Contents 4 0 R', `/Contents[${'4 0 R '.repeat(100_000)}]`),
+  },
+  {
+    name: 'a hundred thousand notes with a picture each',
+    may: [OPERATORS],
+    make: () =>
+      onePage({
+        page: `/Annots[${'5 0 R '.repeat(100_000)}]`,
+        more: ['<</Type/Annot/Subtype/Square/Rect[0 0 50 50]/AP<</N 6 0 R>>>>', form(LINE)],
+      }),
+  },
+  {
+    name: 'a sheet of notes of two hundred thousand letters, which is no harm',
+    may: [DRAWN],
+    make: () =>
+      onePage({
+        ...lettered,
+        content: packed('', `BT /L 1 Tf 9 9 Td ${`(${'north bed '.repeat(20)}) Tj 0 1 Td `.repeat(1000)}ET`),
+      }),
   },
   {
     name: 'five million saves of the pen',
