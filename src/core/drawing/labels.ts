@@ -102,7 +102,7 @@ const along = (a: PaperPoint, b: PaperPoint): TurnedBox => ({
 /** How many printed lines a straight line crosses. */
 export const crossings = (index: InkIndex, a: PaperPoint, b: PaperPoint): number => {
   const box = along(a, b);
-  return index.near(box).filter((segment) => segmentEnters(box, segment, 0)).length;
+  return index.near(box).reduce((count, segment) => count + (segmentEnters(box, segment, 0) ? 1 : 0), 0);
 };
 
 interface Spot {
@@ -112,7 +112,14 @@ interface Spot {
   readonly distanceMm: number;
 }
 
-function nearestTarget(targets: readonly PaperPoint[], x: number, y: number, size: Size): Spot {
+/** The target nearest to a label set at a place; null where none is within reach. */
+function nearestTarget(
+  targets: readonly PaperPoint[],
+  x: number,
+  y: number,
+  size: Size,
+  reachMm: number,
+): Spot | null {
   let nearest = targets[0]!;
   let leastMm2 = Number.POSITIVE_INFINITY;
   for (const target of targets) {
@@ -124,7 +131,8 @@ function nearestTarget(targets: readonly PaperPoint[], x: number, y: number, siz
       nearest = target;
     }
   }
-  return { x, y, target: nearest, distanceMm: Math.sqrt(leastMm2) };
+  const distanceMm = Math.sqrt(leastMm2);
+  return distanceMm > reachMm ? null : { x, y, target: nearest, distanceMm };
 }
 
 interface RankedSpot extends Spot {
@@ -166,8 +174,8 @@ function spotsWithin(
   for (let y = fromY; y <= toY; y += step) {
     for (let x = fromX; x <= toX; x += step) {
       if (!free.isFree(x - AROUND_MM, y - AROUND_MM, widthMm, heightMm)) continue;
-      const spot = nearestTarget(request.targets, x, y, size);
-      if (spot.distanceMm > reachMm) continue;
+      const spot = nearestTarget(request.targets, x, y, size, reachMm);
+      if (spot === null) continue;
       const rankMm = rankOf(ring, spot, size);
       if (rankMm <= reachMm || reachMm === request.reachMm) spots.push({ ...spot, rankMm });
     }

@@ -27,14 +27,20 @@ const SAME_PLACE_M = 0.01;
 
 const isAt = (a: PlanPoint, b: PlanPoint): boolean => distanceM(a, b) < SAME_PLACE_M;
 
-/** The mark of the run that a flush valve ends: the layout's own valve of that place, else the one the zone flushes there. */
-function flushMarkAt(design: Design, valve: Device): string {
-  const join = design.beds
+/** Tells the mark of the run that a flush valve ends: the layout's own valve of that place, else the one the zone flushes there. */
+function flushMarks(design: Design): (valve: Device) => string {
+  const joins = design.beds
     .flatMap((bed) => bed.layout.joins)
-    .find((each) => each.fitting === 'flush-valve' && isAt(each, valve.at));
-  const zone = design.supply.zones.find((each) => each.id === valve.zoneId);
-  const runId = join?.runIds[0] ?? zone?.flush.find((flush) => isAt(flush.at, valve.at))?.runId;
-  return runId === undefined ? '' : flushMark(design, runId);
+    .filter((join) => join.fitting === 'flush-valve');
+  const marks = new Map(
+    design.beds.flatMap((bed) => markedRuns(bed).map(({ run, mark }) => [run.id, mark] as const)),
+  );
+  return (valve) => {
+    const join = joins.find((each) => isAt(each, valve.at));
+    const zone = design.supply.zones.find((each) => each.id === valve.zoneId);
+    const runId = join?.runIds[0] ?? zone?.flush.find((flush) => isAt(flush.at, valve.at))?.runId;
+    return marks.get(runId ?? '') ?? '';
+  };
 }
 
 /** Which of several a drain of a zone is, from 1 on; null where it is the only one. */
@@ -47,6 +53,7 @@ export function deviceNames(design: Design): PrintedNames {
   const devices = devicesOf(design.supply);
   const zones = new Map(design.supply.zones.map((zone) => [zone.id, zone]));
   const reliefs = devices.filter((device) => device.kind === 'air-relief');
+  const flushMarkOf = flushMarks(design);
   return Object.fromEntries(
     devices.map((device) => {
       const zone = device.zoneId === null ? undefined : zones.get(device.zoneId);
@@ -55,7 +62,7 @@ export function deviceNames(design: Design): PrintedNames {
         return [device.id, words.drainOf(zone.number, orderInZone(zone.drains, device.id))];
       if (device.kind === 'air-relief' && reliefs.length > 1)
         return [device.id, words.airReliefOf(reliefs.indexOf(device) + 1)];
-      const mark = device.kind === 'flush-valve' ? flushMarkAt(design, device) : '';
+      const mark = device.kind === 'flush-valve' ? flushMarkOf(device) : '';
       return [device.id, mark === '' ? words.devices[device.kind] : words.flushValveOf(mark)];
     }),
   );
@@ -72,8 +79,9 @@ export const marksFlushShortly = (design: Design): boolean =>
 export function deviceLabels(design: Design): PrintedNames {
   const names = deviceNames(design);
   if (!marksFlushShortly(design)) return names;
+  const flushMarkOf = flushMarks(design);
   const marks = devicesOf(design.supply).flatMap((device): readonly (readonly [string, string])[] => {
-    const mark = device.kind === 'flush-valve' ? flushMarkAt(design, device) : '';
+    const mark = device.kind === 'flush-valve' ? flushMarkOf(device) : '';
     return mark === '' ? [] : [[device.id, mark]];
   });
   return { ...names, ...Object.fromEntries(marks) };

@@ -39,15 +39,16 @@ const leadersCross = (a: InkSegment, b: InkSegment): boolean =>
 export function candidatesClash(one: Candidate, other: Candidate): boolean {
   return (
     one.boxes.some((a) => other.boxes.some((b) => boxesOverlap(a, b, CLEAR_MM))) ||
-    [...one.leaders, ...(one.lines ?? [])].some((line) =>
-      other.boxes.some((b) => segmentEnters(b, line, -0.3)),
-    ) ||
-    [...other.leaders, ...(other.lines ?? [])].some((line) =>
-      one.boxes.some((b) => segmentEnters(b, line, -0.3)),
-    ) ||
+    linesEnter(one.leaders, other.boxes) ||
+    linesEnter(one.lines, other.boxes) ||
+    linesEnter(other.leaders, one.boxes) ||
+    linesEnter(other.lines, one.boxes) ||
     one.leaders.some((line) => other.leaders.some((next) => leadersCross(line, next)))
   );
 }
+
+const linesEnter = (lines: readonly InkSegment[] | undefined, boxes: readonly TurnedBox[]): boolean =>
+  lines?.some((line) => boxes.some((box) => segmentEnters(box, line, -0.3))) ?? false;
 
 interface Extent {
   readonly minX: number;

@@ -21,8 +21,10 @@ export interface OverlapReport {
 /** Printed segments found by place. */
 export class InkIndex {
   private readonly index: SegmentIndex;
+  private readonly widestMm: number;
 
   constructor(private readonly segments: readonly InkSegment[]) {
+    this.widestMm = segments.reduce((most, segment) => Math.max(most, segment.halfWidthMm), 0);
     this.index = SegmentIndex.ofPaths(
       segments.map((s) => [
         { x: s.a.x, y: s.a.y },
@@ -33,14 +35,15 @@ export class InkIndex {
 
   /** Segments that may come into a box grown by the widest stroke. */
   near(box: TurnedBox): readonly InkSegment[] {
-    const corners = boxCorners(box);
-    const grow = 2;
+    const [c, s] = [Math.abs(Math.cos(box.angleRad)), Math.abs(Math.sin(box.angleRad))];
+    const reachX = box.halfWidthMm * c + box.halfHeightMm * s + this.widestMm;
+    const reachY = box.halfWidthMm * s + box.halfHeightMm * c + this.widestMm;
     return this.index
       .touching({
-        minX: Math.min(...corners.map((p) => p.x)) - grow,
-        minY: Math.min(...corners.map((p) => p.y)) - grow,
-        maxX: Math.max(...corners.map((p) => p.x)) + grow,
-        maxY: Math.max(...corners.map((p) => p.y)) + grow,
+        minX: box.x - reachX,
+        minY: box.y - reachY,
+        maxX: box.x + reachX,
+        maxY: box.y + reachY,
       })
       .map((found) => this.segments[found.chain]!);
   }
