@@ -25,13 +25,33 @@ beforeAll(async () => {
 });
 afterAll(() => bench.close());
 
-/** A folder for pictures to look at, where one is asked for. */
+/** A folder for pictures to look at, where one is asked for: each step in every look, on a plain and on a dense screen. */
 const PICTURES = process.env.RILLSHEET_PICTURES;
+
+/** What a system asks for that makes the desk look so; the last is how a step goes on. */
+const LOOKS = [
+  ['contrast', { colorScheme: 'light', contrast: 'more' }],
+  ['dark', { colorScheme: 'dark', contrast: 'no-preference' }],
+  ['light', { colorScheme: 'light', contrast: 'no-preference' }],
+] as const;
 
 async function picture(page: Page, name: string): Promise<void> {
   if (PICTURES === undefined) return;
   mkdirSync(PICTURES, { recursive: true });
-  await page.screenshot({ path: `${PICTURES}/${name}.png` });
+  const screen = await page.context().newCDPSession(page);
+  for (const deviceScaleFactor of [2, 1]) {
+    const metrics = { width: 1440, height: 900, deviceScaleFactor, mobile: false };
+    await screen.send('Emulation.setDeviceMetricsOverride', metrics);
+    for (const [look, asked] of LOOKS) {
+      await page.emulateMedia(asked);
+      await page.waitForTimeout(400);
+      await page.screenshot({
+        path: `${PICTURES}/${name}-${look}-${deviceScaleFactor}x.png`,
+        scale: 'device',
+      });
+    }
+  }
+  await screen.detach();
 }
 
 /** A site plan of 300 x 200 mm with a bar of 100 mm across, and one of 50 mm up from its left end. */

@@ -2,7 +2,7 @@ import { type ReactElement, useEffect, useState } from 'react';
 import { editNames } from '../../core/words';
 import { runAction } from '../actions/run';
 import { useBusy } from '../state/busy';
-import { isStale, isUnsaved, useDesk } from '../state/desk';
+import { type DeskState, isStale, isUnsaved, useDesk } from '../state/desk';
 import { stopDesigning } from '../state/edit';
 import { DoneMenu } from './DoneMenu';
 import { PlanMenu } from './PlanMenu';
@@ -81,11 +81,20 @@ function useLong(work: unknown): boolean {
   return isLong;
 }
 
+/** What a design that was stopped leaves on the page; empty where it is whole. */
+function whatStopLeft(state: DeskState): string {
+  if (state.design === null)
+    return Object.keys(state.history.plan.beds).length > 0 ? 'nothing is designed yet' : '';
+  if (isStale(state)) return 'figures are stale';
+  return state.design.quality === 'preview' ? 'figures are a first pass' : '';
+}
+
 function Working(): ReactElement | null {
   const isWorking = useDesk((state) => state.isWorking);
   const stale = useDesk(isStale);
   const isLong = useLong(isWorking);
-  if (!isWorking && stale) return <span className="stale">stopped; figures are stale</span>;
+  const left = useDesk(whatStopLeft);
+  if (!isWorking && left !== '') return <span className="stale">stopped; {left}</span>;
   if (!isLong) return null;
   return (
     <span className="stale">

@@ -19,7 +19,8 @@ const comingDesign = (stage: Stage, signal: AbortSignal): Promise<Design | null>
     const look = (): void => {
       const design = designAt(stage);
       const { engineFault, isWorking } = useDesk.getState();
-      const isComing = engineFault === '' && (isWorking || !isStale(useDesk.getState()));
+      // A first pass that nobody works on any more was stopped: its finish never comes.
+      const isComing = engineFault === '' && (isWorking || designAt('settled') !== null);
       if (design === null && isComing && !signal.aborted) return;
       stopLooking();
       resolve(design);

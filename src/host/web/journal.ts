@@ -3,16 +3,23 @@ import type { JournalEntry, RecoveredPlan } from '../contract';
 const PREFIX = 'rillsheet.journal.';
 const NAME_PREFIX = 'rillsheet.journal-name.';
 
-/** Keeps the journal in the browser's own store. False where it is full: the line is lost, what was kept before stays. */
-export function appendToJournal(entry: JournalEntry): boolean {
-  const key = PREFIX + entry.planId;
+function keepLines(entry: JournalEntry, linesBefore: string): boolean {
   try {
-    localStorage.setItem(key, `${localStorage.getItem(key) ?? ''}${entry.line}\n`);
+    localStorage.setItem(PREFIX + entry.planId, `${linesBefore}${entry.line}\n`);
     if (entry.name) localStorage.setItem(NAME_PREFIX + entry.planId, entry.name);
     return true;
   } catch {
     return false;
   }
+}
+
+/**
+ * Keeps the journal in the browser's own store. A line that begins holds the whole plan: where the store is full, it takes the
+ * place of all lines before it. False where there is no room even so: the line is lost, what was kept before stays.
+ */
+export function appendToJournal(entry: JournalEntry): boolean {
+  const linesBefore = localStorage.getItem(PREFIX + entry.planId) ?? '';
+  return keepLines(entry, linesBefore) || (entry.begins === true && keepLines(entry, ''));
 }
 
 export function readJournals(): readonly RecoveredPlan[] {
