@@ -53,11 +53,13 @@ export const layWords = {
         : `emitter ${emitter} + ${past}`,
 } as const;
 
-/** How far past an emitter, or nothing where it is the emitter itself. */
+/** How far past an emitter, or nothing where it is, to what is printed, the emitter itself or the next. */
 export function countText(
-  step: { readonly emitter: number; readonly pastM: number },
+  step: { readonly emitter: number; readonly pastM: number; readonly beforeNextM: number | null },
   print: Printer,
 ): string {
+  const isNothing = (m: number): boolean => Number.parseFloat(ruleText(m, print)) === 0;
+  if (step.beforeNextM !== null && isNothing(step.beforeNextM)) return layWords.count(step.emitter + 1, '');
   const past = ruleText(step.pastM, print);
   return layWords.count(step.emitter, step.emitter > 0 && Number.parseFloat(past) === 0 ? '' : past);
 }

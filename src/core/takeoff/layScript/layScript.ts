@@ -35,7 +35,14 @@ function placeAlong(run: Run, alongM: number, at: PlanPoint) {
   let emitter = 0;
   while (emitter < run.emittersM.length && run.emittersM[emitter]! <= alongM + 1e-6) emitter++;
   const lastM = emitter === 0 ? 0 : run.emittersM[emitter - 1]!;
-  return { alongM, emitter, pastM: Math.max(0, alongM - lastM), at };
+  const next = run.emittersM[emitter];
+  return {
+    alongM,
+    emitter,
+    pastM: Math.max(0, alongM - lastM),
+    beforeNextM: next === undefined ? null : next - alongM,
+    at,
+  };
 }
 
 /** Splices, tees and the flush valve along a run, in the order they are met; the fitting it begins at is no event. */

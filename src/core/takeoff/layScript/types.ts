@@ -33,6 +33,8 @@ export interface LayPlace {
   readonly alongM: number;
   readonly emitter: number;
   readonly pastM: number;
+  /** Distance on to the next emitter; null past the last. */
+  readonly beforeNextM: number | null;
   readonly at: PlanPoint;
   /** Null where no pair of fixed points is within a tape's reach. */
   readonly tie: LayTie | null;

@@ -161,6 +161,14 @@ describe("the demonstration's lay script, printed and read back", () => {
     }
   });
 
+  test('no place is told a whole spacing past an emitter where the next one is', () => {
+    const counts = lines.filter((line) => line.startsWith('emitter '));
+    expect(counts.length).toBeGreaterThan(50);
+    const lastOnes = routes.beds.flatMap((bed) => bed.layout.runs.map((run) => run.emittersM.length));
+    const far = counts.flatMap((line) => /^emitter (\d+) \+ 12 in/.exec(line)?.[1] ?? []).map(Number);
+    expect(far.filter((emitter) => !lastOnes.includes(emitter))).toEqual([]);
+  });
+
   test('every bed is on the strip, and each run ends at its last emitter', () => {
     for (const bed of routes.beds) expect(lines).toContain(`Lay ${bed.name}`);
     for (const run of routes.beds.flatMap((bed) => bed.layout.runs)) {
