@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest';
+import type { Design } from '../../src/core/design';
 import { drawSheetSet, type SheetKind } from '../../src/core/drawing';
 import { renderPdf } from '../../src/render';
 import { curvedDesign } from '../core/drawing/fixture';
+import { demonstrationDesign } from './designs';
 import { fonts } from './readBack';
 import { readPages } from './readLettering';
 
@@ -13,6 +15,8 @@ interface Answer {
   readonly at: string;
   /** What is printed there. */
   readonly says: readonly RegExp[];
+  /** What differs on the demonstration: its beds are called otherwise, and its plan sheet has room for fewer tables. */
+  readonly onDemonstration?: { readonly sheet?: SheetKind; readonly says?: readonly RegExp[] };
 }
 
 /** The fifteen calls crews make (common practice, no source), and where on the set each is answered. */
@@ -59,6 +63,7 @@ const ANSWERS: readonly Answer[] = [
     sheet: 'tables',
     at: 'stations where an edge curves',
     says: [/^Stations, Bed B$/, /\d'-\d+" [LR]$/],
+    onDemonstration: { says: [/^Stations, Rose border$/, /\d'-\d+" [LR]$/] },
   },
   {
     call: 'Flush end buried or boxed?',
@@ -101,12 +106,14 @@ const ANSWERS: readonly Answer[] = [
     sheet: 'plan',
     at: 'zones: the beds of each valve',
     says: [/^Zones$/, /^A, C$/],
+    onDemonstration: { says: [/^Zones$/, /^V2$/, /^B$/] },
   },
   {
     call: 'Two beds on one valve: which wire?',
     sheet: 'plan',
     at: 'valves and rows: the station of each valve',
     says: [/^station$/],
+    onDemonstration: { sheet: 'tables' },
   },
   {
     call: 'Mulch before or after test? (and: who signs?)',
@@ -122,22 +129,53 @@ const ANSWERS: readonly Answer[] = [
   },
 ];
 
-const list = drawSheetSet(curvedDesign(), { paper: 'tabloid' });
-const read = await readPages(renderPdf(list, fonts));
-const textsOf = (sheet: SheetKind): readonly string[] =>
-  list.pages.flatMap((page, i) =>
-    page.key === sheet || page.key.startsWith(`${sheet}-`) ? read[i]!.texts.map((t) => t.text.trim()) : [],
-  );
+async function printed(design: Design): Promise<(sheet: SheetKind) => readonly string[]> {
+  const list = drawSheetSet(design, { paper: 'tabloid' });
+  const read = await readPages(renderPdf(list, fonts));
+  return (sheet) =>
+    list.pages.flatMap((page, i) =>
+      page.key === sheet || page.key.startsWith(`${sheet}-`) ? read[i]!.texts.map((t) => t.text.trim()) : [],
+    );
+}
+
+const demonstration = demonstrationDesign();
+const SETS = {
+  'a plan of curved beds': await printed(curvedDesign()),
+  'the demonstration': await printed(demonstration),
+};
+const CASES = Object.entries(SETS).flatMap(([plan, textsOf]) =>
+  ANSWERS.map((answer) => ({
+    ...answer,
+    plan,
+    textsOf,
+    ...(plan === 'the demonstration' ? answer.onDemonstration : {}),
+  })),
+);
 
 test('fifteen calls are answered', () => {
   expect(new Set(ANSWERS.map((answer) => answer.call)).size).toBe(15);
 });
 
-test.each(ANSWERS)('"$call" is answered on the printed $sheet sheet: $at', ({ sheet, says }) => {
-  const texts = textsOf(sheet);
-  for (const phrase of says)
+test.each(CASES)('"$call" is answered on the printed $sheet sheet of $plan: $at', (answer) => {
+  const texts = answer.textsOf(answer.sheet);
+  for (const phrase of answer.says)
     expect(
       texts.some((text) => phrase.test(text)),
       String(phrase),
     ).toBe(true);
+});
+
+/** Metres of water in a psi: 0.45359237 x 9.80665 / 0.0254^2 Pa over 9806.65 Pa/m. */
+const PSI = 0.45359237 / 0.0254 ** 2 / 1000;
+
+test('what the demonstration says to read is what its networks were solved for, and what its site was measured at', () => {
+  const texts = SETS['the demonstration']('plan');
+  const besideOf = (label: string): string => texts[texts.indexOf(label) + 1] ?? '';
+  for (const zone of demonstration.supply.zones) {
+    const at = zone.network.nodes.findIndex(({ id }) => id === zone.readAt.afterRegulator);
+    const headM = zone.solution.headM[at]! - zone.network.nodes[at]!.elevationM;
+    expect(besideOf(`After regulator, V${zone.number}`)).toBe(`${(headM / PSI).toFixed(1)} psi`);
+  }
+  const [source] = Object.values(demonstration.plan.sources);
+  expect(besideOf('Static, connection')).toBe(`${(source!.staticHeadM! / PSI).toFixed(1)} psi`);
 });
