@@ -24,7 +24,13 @@ export const wantedDirection = (input: LayoutInput): number =>
 /** May rows run in any direction? */
 export const isFree = (input: LayoutInput): boolean => input.rowDirectionRad === null && input.slope === null;
 
-/** Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. */
+/** On larger ground rows' ends are not dented towards what they leave dry: the time it takes is not worth it there, m2. */
+const MOST_AREA_DENTED_M2 = 1200;
+
+/**
+ * Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. Where dents leave a loop that
+ * does not hold, it is routed again without them.
+ */
 export function routeGround(
   ground: Polygon,
   input: LayoutInput,
@@ -34,22 +40,29 @@ export function routeGround(
   leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM),
 ): LoopRoute {
   const memory = input.previous;
-  return routeLoop({
-    usable: [ground],
-    routable: [ground],
-    rowSpacingM: input.rowSpacingM,
-    rowStretchRatio: stretchRatio,
-    jigStepM: JIG_STEP_M,
-    directionRad,
-    minSeparationM: leastM,
-    bendRadiusM: input.bendRadiusM,
-    stubUp: input.stubUp,
-    slope: input.slope,
-    maxLoopLengthM: input.maxRunM,
-    quality,
-    memory: memory?.topology ? { directionRad: memory.directionRad, key: memory.topology } : null,
-    turnWeightM: input.turnWeightM,
-  });
+  const route = (mending: 'dented' | 'pulled'): LoopRoute =>
+    routeLoop({
+      usable: [ground],
+      routable: [ground],
+      rowSpacingM: input.rowSpacingM,
+      rowStretchRatio: stretchRatio,
+      jigStepM: JIG_STEP_M,
+      directionRad,
+      minSeparationM: leastM,
+      bendRadiusM: input.bendRadiusM,
+      stubUp: input.stubUp,
+      slope: input.slope,
+      maxLoopLengthM: input.maxRunM,
+      quality,
+      mending,
+      memory: memory?.topology ? { directionRad: memory.directionRad, key: memory.topology } : null,
+      turnWeightM: input.turnWeightM,
+    });
+  const isMended = quality === 'quick' || quality === 'finished';
+  if (!isMended || polygonAreaM2(ground) > MOST_AREA_DENTED_M2) return route('pulled');
+  const dented = route('dented');
+  if (dented.loops.length === 0 || isSound(sketchOf('', dented), input)) return dented;
+  return route('pulled');
 }
 
 /** What the router found as a sketch to be judged. */

@@ -6,6 +6,7 @@ import {
   type GroundSamples,
   type PlanPoint,
   type Polyline,
+  pointBetween,
   type Region,
   type Ring,
   SegmentIndex,
@@ -143,6 +144,7 @@ export interface CloseRuns {
 export function closeRuns(loops: readonly Polyline[], spacingM: number, minSeparationM: number): CloseRuns[] {
   const pieces = loops.map((loop) => inPieces(loop, spacingM / 4));
   const along = pieces.map(distancesAlongM);
+  const neighbourM = NEIGHBOUR_RATIO * spacingM;
   const index = SegmentIndex.ofPaths(pieces);
   const found: CloseRuns[] = [];
   index.segments.forEach((segment, order) => {
@@ -156,19 +158,75 @@ export function closeRuns(loops: readonly Polyline[], spacingM: number, minSepar
       const isLater =
         other.chain > segment.chain || (other.chain === segment.chain && other.edge > segment.edge);
       if (!isLater || other === index.segments[order]) continue;
-      if (other.chain === segment.chain) {
-        const chain = along[segment.chain]!;
-        const between = chain[other.edge]! - chain[segment.edge + 1]!;
-        const around = chain.at(-1)! - (chain[other.edge + 1]! - chain[segment.edge]!);
-        if (Math.min(between, around) <= NEIGHBOUR_RATIO * spacingM) continue;
-      }
-      const distance = segmentsCross(segment.a, segment.b, other.a, other.b)
-        ? 0
-        : distanceBetweenSegmentsM(segment.a, segment.b, other.a, other.b);
+      const chain = along[segment.chain]!;
+      const distance =
+        other.chain === segment.chain
+          ? apartM(
+              pieceOf(segment, chain[segment.edge]!),
+              pieceOf(other, chain[other.edge]!),
+              chain.at(-1)!,
+              neighbourM,
+            )
+          : betweenM(segment, other);
       if (distance < minSeparationM) found.push({ one: segment.a, other: other.a, distanceM: distance });
     }
   });
   return found;
+}
+
+/** A straight piece of a loop, and how far along it begins and ends. */
+interface LoopPiece {
+  readonly a: PlanPoint;
+  readonly b: PlanPoint;
+  readonly fromM: number;
+  readonly toM: number;
+}
+
+const pieceOf = ({ a, b }: { a: PlanPoint; b: PlanPoint }, fromM: number): LoopPiece => ({
+  a,
+  b,
+  fromM,
+  toM: fromM + distanceM(a, b),
+});
+
+const betweenM = (one: { a: PlanPoint; b: PlanPoint }, other: { a: PlanPoint; b: PlanPoint }): number =>
+  segmentsCross(one.a, one.b, other.a, other.b)
+    ? 0
+    : distanceBetweenSegmentsM(one.a, one.b, other.a, other.b);
+
+/** Pieces that only partly count as neighbours are looked at in so many parts. */
+const FINE_PARTS = 3;
+
+/**
+ * Distance between two pieces of one loop, the first earlier along it, where they are no neighbours; infinite where they are.
+ * Of pieces that are neighbours in part, only the parts far enough apart along the tubing count.
+ */
+function apartM(
+  one: LoopPiece,
+  other: LoopPiece,
+  totalM: number,
+  neighbourM: number,
+  parts = FINE_PARTS,
+): number {
+  const nearestM = Math.min(other.fromM - one.toM, totalM - (other.toM - one.fromM));
+  if (nearestM > neighbourM) return betweenM(one, other);
+  const furthestM = Math.min(other.toM - one.fromM, totalM - (other.fromM - one.toM));
+  if (parts === 1 || furthestM <= neighbourM) return Number.POSITIVE_INFINITY;
+  let leastM = Number.POSITIVE_INFINITY;
+  for (const first of inParts(one, parts))
+    for (const second of inParts(other, parts))
+      leastM = Math.min(leastM, apartM(first, second, totalM, neighbourM, 1));
+  return leastM;
+}
+
+function inParts({ a, b, fromM, toM }: LoopPiece, parts: number): LoopPiece[] {
+  const partM = (toM - fromM) / parts;
+  return Array.from({ length: parts }, (_, part) => ({
+    a: pointBetween(a, b, part / parts),
+    b: pointBetween(a, b, (part + 1) / parts),
+    fromM: fromM + part * partM,
+    toM: fromM + (part + 1) * partM,
+  }));
 }
 
 /** A chain with points added so that no piece is longer than `stepM`. */

@@ -25,6 +25,11 @@ export interface LoopRequest {
    * falls out; the same mended; or the best of several mended.
    */
   readonly quality: 'following' | 'preview' | 'quick' | 'finished';
+  /**
+   * How dry ground is mended: rows' ends dented towards it first, which leaves rows straight, or runs pulled over alone, which bends
+   * tubing less tightly.
+   */
+  readonly mending?: 'dented' | 'pulled';
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;
   /** What a turn costs, in metres of tubing. */

@@ -18,7 +18,8 @@ import {
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
 import { closeRuns, countTurns, dryPatches, samplesOf } from './defects';
-import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit, mendLaid } from './draw';
+import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
+import { mendLaid } from './mend';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;

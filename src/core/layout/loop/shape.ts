@@ -73,3 +73,47 @@ function keepOnGround(region: Region, outline: Ring, ground: Region): Region {
   const filled = encircled.length > 0 ? uniteRings([...inside, ...encircled]) : inside;
   return avoided.length > 0 ? subtractRings(filled, avoided) : filled;
 }
+
+/** How tightly tubing bends, and how near two runs may lie, metres. */
+export interface BendWishes {
+  readonly bendRadiusM: number;
+  readonly minSeparationM: number;
+}
+
+/** Outlines bent together. */
+export interface ShapedLoops {
+  readonly rings: readonly Ring[];
+  /** Pieces that tore off at necks too thin for two runs. */
+  readonly lost: readonly Ring[];
+  readonly bendRadiusM: number;
+}
+
+/**
+ * Bends the corners of all outlines; a little tighter than the tubing's own radius only where the loop would tear.
+ *
+ * @param bent  outlines that were bent to the tubing's own radius already, with what came of it
+ */
+export function shapeAll(
+  outlines: readonly Ring[],
+  ground: Region,
+  wishes: BendWishes,
+  bent: ReadonlyMap<Ring, Shaped | null> = new Map(),
+): ShapedLoops {
+  let bendRadiusM = wishes.bendRadiusM;
+  const lost: Ring[] = [];
+  const rings = outlines.flatMap((outline) => {
+    for (const share of [1, 0.8, 0.6]) {
+      const known = share === 1 ? bent.get(outline) : undefined;
+      const shaped =
+        known === undefined
+          ? shapeOutline(outline, ground, share * wishes.bendRadiusM, wishes.minSeparationM)
+          : known;
+      if (!shaped) continue;
+      bendRadiusM = Math.min(bendRadiusM, share * wishes.bendRadiusM);
+      lost.push(...shaped.lost);
+      return [shaped.ring];
+    }
+    return [];
+  });
+  return { rings, lost, bendRadiusM };
+}

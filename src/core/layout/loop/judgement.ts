@@ -1,0 +1,76 @@
+import {
+  closeRing,
+  distanceM,
+  type PlanPoint,
+  type Polyline,
+  polylineLengthM,
+  type Ring,
+} from '../../geometry';
+import { closeRuns, countTurns, type DryPatch, dryPatches, type SampledGround } from './defects';
+import type { LoopRequest } from './request';
+
+/** Dry ground weighs this many times the tubing it would take. */
+const DRY_WEIGHT = 12;
+/** A gap up to this many spacings is what even rows leave at their ends. */
+export const FAIR_GAP_RATIO = 0.6;
+/** Tubing nearer than it may be is worth this many metres of detour, each place. */
+const CLOSE_WEIGHT_M = 20;
+/** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
+const CURVED_WEIGHT_RATIO = 0.25;
+
+/** What a laid loop costs in metres of tubing, and where it is not as wanted. */
+export interface Judgement {
+  readonly costM: number;
+  readonly dry: readonly DryPatch[];
+  /** Points of runs nearer to each other than they may be, and how many separate places they make. */
+  readonly close: readonly PlanPoint[];
+  readonly closePlaces: number;
+}
+
+/** Judges loops on sampled ground. `idealM` is the tubing that the ground would take at best: its area by the spacing. */
+export function judgeRings(
+  rings: readonly Ring[],
+  samples: SampledGround,
+  idealM: number,
+  request: LoopRequest,
+  spacingM: number,
+): Judgement {
+  const paths = rings.map(closeRing);
+  const lengthM = paths.reduce((sum, path) => sum + polylineLengthM(path), 0);
+  const turns = paths.reduce((sum, path) => sum + countTurns(path, spacingM), 0);
+  const dry = dryPatches(rings, samples, spacingM);
+  const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
+  const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
+  const runs = closeRuns(paths, spacingM, request.minSeparationM);
+  const close = runs.flatMap(({ one, other }) => [one, other]);
+  const closePlaces = countPlaces(close, spacingM);
+  const costM =
+    lengthM +
+    (request.turnWeightM ?? 1) * turns +
+    CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0) +
+    (DRY_WEIGHT * dryM2) / spacingM +
+    Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - FAIR_GAP_RATIO) +
+    CLOSE_WEIGHT_M * closePlaces;
+  return { costM, dry, close, closePlaces };
+}
+
+/** Tubing in pieces too short to be a row or a straight end, metres. */
+function shortPiecesM(path: Polyline, spacingM: number): number {
+  let sumM = 0;
+  for (let index = 1; index < path.length; index++) {
+    const lengthM = distanceM(path[index - 1]!, path[index]!);
+    if (lengthM < 0.5 * spacingM) sumM += lengthM;
+  }
+  return sumM;
+}
+
+/** A loop laid again the only way looked at is compared with nothing. */
+export const UNJUDGED: Judgement = { costM: 0, dry: [], close: [], closePlaces: 0 };
+
+/** How many separate places some points mark: points within a spacing of another are one place. */
+function countPlaces(points: readonly PlanPoint[], spacingM: number): number {
+  const places: PlanPoint[] = [];
+  for (const point of points)
+    if (places.every((place) => distanceM(place, point) > spacingM)) places.push(point);
+  return places.length;
+}

@@ -1,0 +1,165 @@
+import { distanceM, type PlanPoint, type Ring } from '../../geometry';
+import { DRY_RATIO, type DryPatch, groundM2, type SampledGround, samplesOf } from './defects';
+import { type Dent, dentRings, dentsFor } from './dents';
+import type { Laid } from './draw';
+import { FAIR_GAP_RATIO, judgeRings } from './judgement';
+import { repairLoop } from './repair';
+import type { LoopRequest } from './request';
+import { RingWalk } from './ringWalk';
+import { shapeAll, shapeOutline } from './shape';
+
+/** Dents are tried in so many batches at most; one batch holds patches far enough apart to be judged by themselves. */
+const MOST_BATCHES = 4;
+/** How far apart that is, in row spacings. */
+const APART_RATIO = 2.4;
+/** A dent is judged by the ground within this many spacings of its patch. */
+const LOOKED_AT_RATIO = 1.6;
+/** Runs that come too near within this many spacings of a dent are its doing: it bends tubing that far to both sides. */
+const BENT_RATIO = 3;
+/** It has to water this share of what was dry there. */
+const LEAST_WATERED_SHARE = 0.25;
+/** A patch that reaches no further than this beyond the limit is what the sampling makes of a good row's end. */
+const SLIGHT_RATIO = 0.01;
+/** Dry ground reaching further than this many spacings from its worst point is a stripe, not a spot. */
+const LONGEST_PULLED_RATIO = 2.5;
+/** What one pulling leaves, a second sometimes mends; a third never did. */
+const MOST_PULLS = 2;
+
+/** A laid loop with the samples of its ground. */
+type Sampled = Laid & { readonly samples: SampledGround };
+
+/**
+ * The same laid loops with what is dry or too near mended, as long as that makes them better: first dented at their ends,
+ * which leaves rows straight; what that cannot mend is pulled over.
+ */
+export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): Laid {
+  const samples = laid.samples ?? samplesOf(laid.drawing.candidate.frame.ground, spacingM);
+  const sampled = { ...laid, samples };
+  const dented = request.mending === 'pulled' ? sampled : dentAll(sampled, request, spacingM);
+  return pullOver(dented, request, spacingM);
+}
+
+function withRings(laid: Sampled, rings: readonly Ring[], request: LoopRequest, spacingM: number): Sampled {
+  const idealM = groundM2(laid.drawing.candidate.frame.ground) / spacingM;
+  const judgement = judgeRings(rings, laid.samples, idealM, request, spacingM);
+  return { ...laid, rings, costM: judgement.costM, judgement };
+}
+
+function dentAll(laid: Sampled, request: LoopRequest, spacingM: number): Sampled {
+  const tried: Tried[] = [];
+  let best = laid;
+  for (let batch = 0; batch < MOST_BATCHES; batch++) {
+    const dents = nextDents(best, tried, request, spacingM);
+    if (dents.length === 0) break;
+    best = withPaying(best, dents, request, spacingM);
+  }
+  return best;
+}
+
+/** A patch that dents were tried for, by its driest point, and how many. */
+interface Tried {
+  readonly at: PlanPoint;
+  dents: number;
+}
+
+/** For each patch far enough from those before it, the first way to reach it that was not tried; notes it as tried. */
+function nextDents(laid: Sampled, tried: Tried[], request: LoopRequest, spacingM: number): Dent[] {
+  const walks = laid.rings.map((ring) => new RingWalk(ring));
+  const limits = { spacingM, minSeparationM: request.minSeparationM, bendRadiusM: laid.bendRadiusM };
+  const dents: Dent[] = [];
+  for (const patch of laid.judgement.dry) {
+    if (patch.distanceM < (DRY_RATIO + SLIGHT_RATIO) * spacingM) continue;
+    if (dents.some((dent) => distanceM(dent.at, patch.at) < APART_RATIO * spacingM)) continue;
+    let known = tried.find((one) => distanceM(one.at, patch.at) < 0.3 * spacingM);
+    if (!known) {
+      known = { at: patch.at, dents: 0 };
+      tried.push(known);
+    }
+    const dent = dentsFor(walks, patch, limits)[known.dents];
+    known.dents++;
+    if (dent) dents.push(dent);
+  }
+  return dents;
+}
+
+/** The loops with those dents that pay: all at once; where some do not, again without them; where the loop tears, in halves. */
+function withPaying(laid: Sampled, dents: readonly Dent[], request: LoopRequest, spacingM: number): Sampled {
+  const next = withDents(laid, dents, request, spacingM);
+  if (!next) {
+    if (dents.length < 2) return laid;
+    const half = dents.length >> 1;
+    const first = withPaying(laid, dents.slice(0, half), request, spacingM);
+    return withPaying(first, dents.slice(half), request, spacingM);
+  }
+  const paying = dents.filter((dent) => pays(dent, laid, next, spacingM));
+  if (paying.length === 0) return laid;
+  const kept = paying.length === dents.length ? next : withDents(laid, paying, request, spacingM);
+  return kept && isBetter(kept, laid) ? kept : laid;
+}
+
+/** A mend that lays runs nearer than they may be mends nothing, however much it waters. */
+const isBetter = (next: Laid, best: Laid): boolean =>
+  next.costM < best.costM && next.judgement.closePlaces <= best.judgement.closePlaces;
+
+function withDents(
+  laid: Sampled,
+  dents: readonly Dent[],
+  request: LoopRequest,
+  spacingM: number,
+): Sampled | null {
+  const { ground } = laid.drawing.candidate.frame;
+  const rings: Ring[] = [];
+  for (const [index, [outline, ...torn]] of dentRings(laid.rings, dents).entries()) {
+    if (!outline || torn.length > 0) return null;
+    if (outline === laid.rings[index]) {
+      rings.push(outline);
+      continue;
+    }
+    const shaped = shapeOutline(outline, ground, laid.bendRadiusM, request.minSeparationM);
+    if (!shaped || shaped.lost.length > 0) return null;
+    rings.push(shaped.ring);
+  }
+  return withRings(laid, rings, request, spacingM);
+}
+
+/** Does a dent water ground about its patch, and bring no runs nearer there than they may be? */
+function pays(dent: Dent, before: Laid, after: Laid, spacingM: number): boolean {
+  const within =
+    (ratio: number) =>
+    (point: PlanPoint): boolean =>
+      distanceM(point, dent.at) < ratio * spacingM;
+  const dryPoints = ({ judgement }: Laid): number =>
+    judgement.dry.reduce((sum, patch) => sum + patch.points.filter(within(LOOKED_AT_RATIO)).length, 0);
+  const closePoints = ({ judgement }: Laid): number => judgement.close.filter(within(BENT_RATIO)).length;
+  return (
+    dryPoints(after) <= (1 - LEAST_WATERED_SHARE) * dryPoints(before) &&
+    closePoints(after) <= closePoints(before)
+  );
+}
+
+function pullOver(laid: Sampled, request: LoopRequest, spacingM: number): Sampled {
+  const { ground } = laid.drawing.candidate.frame;
+  const limits = { ground, spacingM, minSeparationM: request.minSeparationM };
+  let best = laid;
+  for (let round = 0; round < MOST_PULLS; round++) {
+    const { close } = best.judgement;
+    const dry = best.judgement.dry.filter((patch) => isWorthPulling(patch, spacingM));
+    if (dry.length === 0 && close.length === 0) break;
+    const pulled = best.rings.map((ring) => repairLoop(ring, { dry, close }, limits));
+    const tried = shapeAll(pulled, ground, request);
+    if (tried.rings.length !== best.rings.length || tried.bendRadiusM < laid.bendRadiusM) break;
+    const next = withRings(best, tried.rings, request, spacingM);
+    if (!isBetter(next, best)) break;
+    best = next;
+  }
+  return best;
+}
+
+/**
+ * Is a dry patch a spot that a row may be pulled towards? A long stripe beside a row is not: pulled at its middle the row
+ * would bulge, and be no better elsewhere.
+ */
+function isWorthPulling(patch: DryPatch, spacingM: number): boolean {
+  const longestM = Math.max(...patch.points.map((point) => distanceM(point, patch.at)));
+  return patch.distanceM > FAIR_GAP_RATIO * spacingM && longestM < LONGEST_PULLED_RATIO * spacingM;
+}
