@@ -32,7 +32,9 @@ describe('anyone can work the desk', () => {
       }, look);
       const faults: string[] = [];
       const check = async (screen: string): Promise<void> => {
-        const { violations } = await new AxeBuilder({ page }).analyze();
+        // A look changes colours and nothing else.
+        const axe = new AxeBuilder({ page });
+        const { violations } = await (look === 'light' ? axe : axe.withRules(['color-contrast'])).analyze();
         for (const fault of violations) {
           if (fault.impact === 'serious' || fault.impact === 'critical')
             faults.push(
