@@ -1,13 +1,6 @@
 import { type ReactElement, useMemo } from 'react';
 import { Group, Layer, Line, Path, Rect, Text } from 'react-konva';
-import {
-  distanceM,
-  type PlanPoint,
-  type Polyline,
-  planToScreen,
-  pointBetween,
-  type ScreenView,
-} from '../../core/geometry';
+import { type PlanPoint, type Polyline, planToScreen, type ScreenView } from '../../core/geometry';
 import type { Palette } from '../look/palette';
 import { SYMBOL_SHAPES, type SymbolShape } from '../look/symbolShapes';
 import { toolContext, useTool } from '../state/tools';
@@ -18,6 +11,7 @@ import { TOOLS } from '../tools/toolTable';
 import { CATCH_WORDS } from '../wording';
 import { useCaught, useGesture } from './gestureState';
 import { Selection } from './Selection';
+import { UNDER_LETTER_PX, type WrittenLength, writtenLengthOf } from './writtenLength';
 
 /** Points of a chain as the flat screen numbers that a line node takes. */
 export const flatOnScreen = (view: ScreenView, points: Polyline): number[] =>
@@ -61,6 +55,7 @@ function DraftPicture({
   const key = useTool((state) => state.key);
   const state = useTool((one) => one.state);
   const typed = useTool((one) => one.typed);
+  const printer = usePrinter();
   const draft = useMemo(
     () => (key === null ? NO_DRAFT : TOOLS[key].draft(state, toolContext())),
     [key, state],
@@ -83,22 +78,17 @@ function DraftPicture({
       {draft.corners.map((corner) => (
         <Corner key={`${corner.x} ${corner.y}`} at={corner} palette={palette} view={view} isFull={false} />
       ))}
-      {draft.measures.map((measure, index) => (
-        <Measure
+      {draft.measures.map((measure, index) => {
+        const isFramed = measure.isTyped && typed !== '';
+        const length = writtenLengthOf({ ...measure, typed: measure.isTyped ? typed : '' }, view, printer);
+        return length ? (
           // biome-ignore lint/suspicious/noArrayIndexKey: measures of a draft have no other name
-          key={index}
-          {...measure}
-          typed={measure.isTyped ? typed : ''}
-          palette={palette}
-          view={view}
-        />
-      ))}
+          <LengthOnSketch key={index} length={length} isFramed={isFramed} palette={palette} />
+        ) : null;
+      })}
     </Group>
   );
 }
-
-/** A letter of the words under a length is about this wide. */
-const UNDER_LETTER_PX = 6.4;
 
 /** A corner is a hollow square, full where it is the chosen one. */
 export function Corner(props: {
@@ -122,69 +112,47 @@ export function Corner(props: {
   );
 }
 
-/** A length written on the line it belongs to, where its dimension will print; what is being typed stands there instead. */
-export function Measure(props: {
-  readonly from: PlanPoint;
-  readonly to: PlanPoint;
-  readonly typed: string;
+/** A length written on the line it belongs to, where its dimension will print; what is being typed stands there instead, framed. */
+export function LengthOnSketch(props: {
+  readonly length: WrittenLength;
   readonly palette: Palette;
-  readonly view: ScreenView;
-  /** Stands aside of the line, to its right (1) or left (-1), and only where the line is as long as the words. */
-  readonly aside?: 1 | -1;
-  /** Words under the length, where the line is long enough for them. */
-  readonly under?: string;
-  /** Where the length stands, if not in the middle of the straight line; and the length, if not that of the straight line. */
-  readonly arc?: { readonly middle: PlanPoint; readonly lengthM: number };
-}): ReactElement | null {
-  const printer = usePrinter();
-  const lengthM = distanceM(props.from, props.to);
-  const middle = planToScreen(props.arc?.middle ?? pointBetween(props.from, props.to, 0.5), props.view);
-  if (lengthM * props.view.pixelsPerM < 24 && props.typed === '') return null;
-  const isTyping = props.typed !== '';
-  const text = isTyping ? `${props.typed}|` : printer.length(props.arc?.lengthM ?? lengthM);
-  const underWidth = (props.under?.length ?? 0) * UNDER_LETTER_PX + 14;
-  const under = lengthM * props.view.pixelsPerM >= underWidth ? props.under : undefined;
-  const width = Math.max(text.length * 8 + 14, under ? underWidth : 0);
-  const height = under ? 42 : 24;
-  const { aside } = props;
-  if (aside && lengthM * props.view.pixelsPerM < 40) return null;
-  // Far enough to clear the line whichever way it runs: half the words' width for an upright line, half their height for a level one.
-  const [east, north] = [(props.to.x - props.from.x) / lengthM, (props.to.y - props.from.y) / lengthM];
-  const awayPx = aside ? aside * (2 + (Math.abs(east) * height) / 2 + (Math.abs(north) * width) / 2) : 0;
-  const { x, y } = { x: middle.x + north * awayPx, y: middle.y + east * awayPx };
+  readonly isFramed?: boolean;
+}): ReactElement {
+  const { x, y, widthPx, heightPx, text, under } = props.length;
+  const { ink } = props.palette;
   return (
     <Group x={x} y={y}>
       <Rect
-        x={-width / 2}
-        y={-height / 2}
-        width={width}
-        height={height}
-        fill={props.palette.ink.leaf}
-        {...(isTyping ? { stroke: props.palette.ink.ink, strokeWidth: 1.5 } : {})}
+        x={-widthPx / 2}
+        y={-heightPx / 2}
+        width={widthPx}
+        height={heightPx}
+        fill={ink.leaf}
+        {...(props.isFramed ? { stroke: ink.ink, strokeWidth: 1.5 } : {})}
       />
       <Text
-        x={-width / 2}
-        y={4 - height / 2}
-        width={width}
+        x={-widthPx / 2}
+        y={4 - heightPx / 2}
+        width={widthPx}
         align="center"
         text={text}
         fontFamily="Asap"
         fontStyle="600"
         fontSize={14}
-        fill={props.palette.ink.ink}
+        fill={ink.ink}
       />
-      {under ? (
+      {under === '' ? null : (
         <Text
-          x={-width / 2}
+          x={-widthPx / 2}
           y={3}
-          width={width}
+          width={widthPx}
           align="center"
           text={under}
           fontFamily="Asap"
           fontSize={13}
-          fill={props.palette.ink['ink-2']}
+          fill={ink['ink-2']}
         />
-      ) : null}
+      )}
     </Group>
   );
 }

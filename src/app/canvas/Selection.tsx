@@ -2,6 +2,7 @@ import { Fragment, type ReactElement } from 'react';
 import { Circle, Group, Line } from 'react-konva';
 import {
   isAnticlockwise,
+  type PlanPoint,
   planToScreen,
   pointAlong,
   polylineLengthM,
@@ -13,8 +14,9 @@ import { type CornerRef, type ItemRef, shownPlan, useDesk } from '../state/desk'
 import { sayEdge, useEdgesAlong } from '../state/edges';
 import { usePrinter } from '../state/units';
 import { placesOf } from '../tools/hit';
-import { Corner, flatOnScreen, Measure } from './Overlay';
+import { Corner, flatOnScreen, LengthOnSketch } from './Overlay';
 import { bedOutline, edgePoints, structureOutline } from './shape/outline';
+import { clearOfEachOther, type WrittenLength, writtenLengthOf } from './writtenLength';
 
 interface Props {
   readonly palette: Palette;
@@ -92,40 +94,71 @@ function BedCorners(
   const isPulled = useDesk((state) => state.attempt !== null);
   const along = useEdgesAlong(isOnBeds && !isPulled ? bed : undefined);
   if (!bed) return null;
-  const isCrowded = bed.rings.reduce((sum, ring) => sum + ring.points.length, 0) > 40;
+  const edges = bed.rings.flatMap((ring, ringIndex) =>
+    ring.points.map((at, pointIndex): DrawnEdge => {
+      const path = edgePoints(ring, pointIndex);
+      const lengthM = polylineLengthM(path);
+      const stretches = along?.[ringIndex]?.[pointIndex];
+      return {
+        key: `${ringIndex} ${pointIndex}`,
+        at,
+        path,
+        lengthM,
+        chosen: corner?.ringIndex === ringIndex && corner.pointIndex === pointIndex ? corner.part : null,
+        written: writtenLengthOf(
+          {
+            from: at,
+            to: path.at(-1) ?? at,
+            aside: isAnticlockwise(ring.points) === (ringIndex === 0) ? 1 : -1,
+            ...(path.length > 2 ? { arc: { middle: pointAlong(path, lengthM / 2).at, lengthM } } : {}),
+            ...(stretches ? { under: sayEdge(stretches, printer) } : {}),
+          },
+          view,
+          printer,
+        ),
+      };
+    }),
+  );
+  const isCrowded = edges.length > MOST_LENGTHS;
   return (
     <Group>
-      {bed.rings.map((ring, ringIndex) =>
-        ring.points.map((at, pointIndex) => {
-          const isThis = corner?.ringIndex === ringIndex && corner.pointIndex === pointIndex;
-          const to = ring.points[(pointIndex + 1) % ring.points.length];
-          const stretches = along?.[ringIndex]?.[pointIndex];
-          const path = edgePoints(ring, pointIndex);
-          const isArc = path.length > 2;
-          const lengthM = polylineLengthM(path);
-          return (
-            // biome-ignore lint/suspicious/noArrayIndexKey: a corner is named by its place in the ring
-            <Fragment key={`${ringIndex} ${pointIndex}`}>
-              {isThis && corner.part === 'edge' ? (
-                <Line points={flatOnScreen(view, path)} stroke={palette.ink.ink} strokeWidth={7} />
-              ) : null}
-              {!isCrowded && to ? (
-                <Measure
-                  from={at}
-                  to={to}
-                  typed=""
-                  palette={palette}
-                  view={view}
-                  aside={isAnticlockwise(ring.points) === (ringIndex === 0) ? 1 : -1}
-                  {...(isArc ? { arc: { middle: pointAlong(path, lengthM / 2).at, lengthM } } : {})}
-                  {...(stretches ? { under: sayEdge(stretches, printer) } : {})}
-                />
-              ) : null}
-              <Corner at={at} palette={palette} view={view} isFull={isThis && corner.part === 'corner'} />
-            </Fragment>
-          );
-        }),
+      {edges.map(({ key, chosen, path }) =>
+        chosen === 'edge' ? (
+          <Line key={key} points={flatOnScreen(view, path)} stroke={palette.ink.ink} strokeWidth={7} />
+        ) : null,
       )}
+      {isCrowded
+        ? null
+        : lengthsOf(edges).map((length) => (
+            <LengthOnSketch key={`${length.x} ${length.y}`} length={length} palette={palette} />
+          ))}
+      {edges.map(({ key, at, chosen }) => (
+        <Corner key={key} at={at} palette={palette} view={view} isFull={chosen === 'corner'} />
+      ))}
     </Group>
   );
 }
+
+/** On an outline of more edges than this their lengths would hide it. */
+const MOST_LENGTHS = 40;
+
+interface DrawnEdge {
+  readonly key: string;
+  /** The corner it begins at. */
+  readonly at: PlanPoint;
+  readonly path: readonly PlanPoint[];
+  readonly lengthM: number;
+  readonly chosen: CornerRef['part'] | null;
+  readonly written: WrittenLength | null;
+}
+
+/** The lengths that are written: of the chosen edge and of the longest before those that would cover them. */
+const lengthsOf = (edges: readonly DrawnEdge[]): readonly WrittenLength[] =>
+  clearOfEachOther(
+    [...edges]
+      .sort(
+        (one, other) =>
+          Number(other.chosen === 'edge') - Number(one.chosen === 'edge') || other.lengthM - one.lengthM,
+      )
+      .flatMap(({ written }) => written ?? []),
+  );

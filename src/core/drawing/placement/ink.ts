@@ -190,25 +190,6 @@ export function boxCorners(box: TurnedBox): readonly PaperPoint[] {
   }));
 }
 
-/** True where a segment has a part in an upright box about the origin. Asked millions of times, so it makes nothing. */
-function meetsBox(ax: number, ay: number, bx: number, by: number, w: number, h: number): boolean {
-  let from = 0;
-  let to = 1;
-  const dx = bx - ax;
-  const dy = by - ay;
-  for (let side = 0; side < 4; side++) {
-    const p = side === 0 ? -dx : side === 1 ? dx : side === 2 ? -dy : dy;
-    const q = side === 0 ? ax + w : side === 1 ? w - ax : side === 2 ? ay + h : h - ay;
-    if (p === 0) {
-      if (q < 0) return false;
-    } else if (p < 0) {
-      if (q / p > from) from = q / p;
-    } else if (q / p < to) to = q / p;
-    if (from > to) return false;
-  }
-  return true;
-}
-
 /** True where a segment of some width enters a box by more than `toleranceMm`. */
 export function segmentEnters(box: TurnedBox, segment: InkSegment, toleranceMm = 0.05): boolean {
   const grow = segment.halfWidthMm - toleranceMm;
@@ -221,7 +202,8 @@ export function segmentEnters(box: TurnedBox, segment: InkSegment, toleranceMm =
   const ay = segment.a.y - box.y;
   const bx = segment.b.x - box.x;
   const by = segment.b.y - box.y;
-  return meetsBox(ax * c - ay * s, ax * s + ay * c, bx * c - by * s, bx * s + by * c, w, h);
+  const window = { minX: -w, minY: -h, maxX: w, maxY: h };
+  return inside(ax * c - ay * s, ax * s + ay * c, bx * c - by * s, bx * s + by * c, window) !== null;
 }
 
 /** True where two turned boxes overlap by more than `toleranceMm` (separating axes). Negative tolerance asks for clear paper between. */

@@ -6,7 +6,8 @@ import {
   polylineLengthM,
   type Ring,
 } from '../../geometry';
-import { closeRuns, countTurns, type DryPatch, dryPatches, type SampledGround } from './defects';
+import { closeRuns } from './closeRuns';
+import { countTurns, type DryPatch, dryPatches, type SampledGround } from './defects';
 import type { LoopRequest } from './request';
 
 /** Dry ground weighs this many times the tubing it would take. */

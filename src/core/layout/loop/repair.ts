@@ -9,7 +9,8 @@ import {
   SegmentIndex,
   shareOf,
 } from '../../geometry';
-import { DRY_RATIO, type DryPatch, inPieces } from './defects';
+import { inPieces } from './closeRuns';
+import { DRY_RATIO, type DryPatch } from './defects';
 import { NodeGrid } from './nodeGrid';
 
 /** How far from a defect tubing may be moved, in row spacings. Beyond, rows stay as they are. */

@@ -17,7 +17,8 @@ import {
 } from '../../geometry';
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
-import { closeRuns, countTurns, dryPatches, samplesOf } from './defects';
+import { closeRuns } from './closeRuns';
+import { countTurns, dryPatches, samplesOf } from './defects';
 import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
 import { mendLaid } from './mend';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { closeRing, distanceToRingM, ringAreaM2 } from '../../../../src/core/geometry';
+import { closeRuns } from '../../../../src/core/layout/loop/closeRuns';
 import type { DryPatch } from '../../../../src/core/layout/loop/defects';
-import { closeRuns } from '../../../../src/core/layout/loop/defects';
 import { dentRings, dentsFor } from '../../../../src/core/layout/loop/dents';
 import { RingWalk } from '../../../../src/core/layout/loop/ringWalk';
 
