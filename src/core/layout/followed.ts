@@ -31,7 +31,31 @@ export function followLast(piece: Polygon, input: LayoutInput, ground: JudgingGr
   if (quality !== 'preview' || previous === null) return null;
   if (layout !== null && layout !== previous.layout) return null;
   if (chosenAlternative !== null && chosenAlternative !== previous.key) return null;
-  const drawn = sameAgain(piece, input, previous);
+  for (const memory of [previous, ...otherLoops(previous, input)]) {
+    const judged = followed(piece, input, ground, memory);
+    if (judged !== null) return judged;
+  }
+  return null;
+}
+
+/**
+ * The loops nearest to the one taken last, which are laid where that one does not pass at one place of the hand: comparing all ways
+ * there and then would hold the hand up for many times as long.
+ */
+function otherLoops(previous: RouteMemory, input: LayoutInput): readonly RouteMemory[] {
+  if (previous.topology === undefined || previous.layout !== 'loop' || input.chosenAlternative !== null)
+    return [];
+  const keys = input.rowStretchRatio > 0 ? ['loop', STRETCHED] : ['loop'];
+  return keys.filter((key) => key !== previous.key).map((key) => ({ ...previous, key }));
+}
+
+function followed(
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+  memory: RouteMemory,
+): Judged | null {
+  const drawn = sameAgain(piece, input, memory);
   if (drawn === null) return null;
   const sketch = withTreeRings(drawn, ground.trees);
   const judged = judge(keyOf(sketch), [sketch], input, ground);
