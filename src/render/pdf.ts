@@ -1,5 +1,6 @@
 import { jsPDF } from 'jspdf';
 import type { DrawingItem, DrawingList, Font } from '../core/drawing';
+import { stampFileId, UNSTAMPED } from './fileId';
 import { FONT_FILES, type FontBytes } from './fonts';
 import { LOOKS, type Look } from './looks';
 import { addLayers, addPageLabels } from './pdfLayers';
@@ -53,24 +54,6 @@ function addFonts(doc: jsPDF, list: DrawingList, fonts: FontBytes): (font: Font)
   };
 }
 
-/** 128 bits of FNV-1a over the whole list: the same list is the same file. */
-function fileId(list: DrawingList): string {
-  const text = JSON.stringify(list);
-  let [a, b, c, d] = [0x811c9dc5, 0x01000193, 0x9e3779b9, 0x85ebca6b];
-  const last = text.length & ~3;
-  for (let i = 0; i < last; i += 4) {
-    a = Math.imul(a ^ text.charCodeAt(i), 0x01000193);
-    b = Math.imul(b ^ text.charCodeAt(i + 1), 0x01000193);
-    c = Math.imul(c ^ text.charCodeAt(i + 2), 0x01000193);
-    d = Math.imul(d ^ text.charCodeAt(i + 3), 0x01000193);
-  }
-  const lanes = [a, b, c, d];
-  for (let i = last; i < text.length; i++) {
-    lanes[i & 3] = Math.imul((lanes[i & 3] ?? 0) ^ text.charCodeAt(i), 0x01000193);
-  }
-  return lanes.map((lane) => (lane >>> 0).toString(16).padStart(8, '0')).join('');
-}
-
 function writeImage(doc: jsPDF, item: Extract<DrawingItem, { kind: 'image' }>, pageHeightMm: number): void {
   const k = POINTS_PER_MM;
   const [c, s] = [Math.cos(item.angleRad), Math.sin(item.angleRad)];
@@ -105,7 +88,7 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
   (doc as unknown as { __private__: { setPdfVersion: (v: string) => void } }).__private__.setPdfVersion(
     '1.6',
   );
-  doc.setFileId(fileId(list));
+  doc.setFileId(UNSTAMPED);
   doc.setCreationDate(options.createdOn ?? FIXED_DATE);
   doc.setDocumentProperties({
     title: list.title,
@@ -130,5 +113,5 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
       layerName,
     });
   });
-  return new Uint8Array(doc.output('arraybuffer'));
+  return stampFileId(new Uint8Array(doc.output('arraybuffer')));
 }

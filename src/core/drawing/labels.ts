@@ -4,7 +4,7 @@ import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT
 import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
 import { boxCorners, type InkSegment, inkOf, segmentEnters, type TurnedBox } from './placement/ink';
-import type { InkIndex } from './placement/overlaps';
+import type { InkIndex } from './placement/inkIndex';
 import { runMarkItems, type SymbolKey, symbolItems } from './symbols';
 import { measureText, printable } from './text';
 import type { DrawingItem, Font, Ink } from './types';
@@ -60,7 +60,7 @@ const AROUND_MM = 0.7;
 const MOST_CANDIDATES = 26;
 const CROSSING_COST = 1.6;
 /** A leader over a whole bed is ugly, but better than no label. */
-const MOST_CROSSING_COST = 24;
+const MOST_CROSSINGS = 15;
 /** Standing outside what it names costs a label as much as so many millimetres further away. */
 const OUTSIDE_MM = 24;
 
@@ -90,36 +90,23 @@ function sizeOf(request: LabelRequest): Size {
   };
 }
 
-/** A thin turned box along a segment, to ask what it crosses. */
-const along = (a: PaperPoint, b: PaperPoint): TurnedBox => ({
-  x: (a.x + b.x) / 2,
-  y: (a.y + b.y) / 2,
-  halfWidthMm: Math.max(0.01, Math.hypot(b.x - a.x, b.y - a.y) / 2 - 0.4),
-  halfHeightMm: 0.02,
-  angleRad: -Math.atan2(b.y - a.y, b.x - a.x),
-});
-
-/** How many printed lines a straight line crosses. */
-export const crossings = (index: InkIndex, a: PaperPoint, b: PaperPoint): number => {
-  const box = along(a, b);
-  return index.near(box).reduce((count, segment) => count + (segmentEnters(box, segment, 0) ? 1 : 0), 0);
-};
-
 interface Spot {
   readonly x: number;
   readonly y: number;
   readonly target: PaperPoint;
   readonly distanceMm: number;
+  /** Distance, and what it stands outside of. */
+  readonly rankMm: number;
 }
 
-/** The target nearest to a label set at a place; null where none is within reach. */
+/** The target nearest to a label set at a place; null where none is within reach. Asked of every free place, so it makes no lists. */
 function nearestTarget(
   targets: readonly PaperPoint[],
   x: number,
   y: number,
   size: Size,
   reachMm: number,
-): Spot | null {
+): { readonly target: PaperPoint; readonly distanceMm: number } | null {
   let nearest = targets[0]!;
   let leastMm2 = Number.POSITIVE_INFINITY;
   for (const target of targets) {
@@ -132,29 +119,16 @@ function nearestTarget(
     }
   }
   const distanceMm = Math.sqrt(leastMm2);
-  return distanceMm > reachMm ? null : { x, y, target: nearest, distanceMm };
+  return distanceMm > reachMm ? null : { target: nearest, distanceMm };
 }
 
-interface RankedSpot extends Spot {
-  /** Distance, and what it stands outside of. */
-  readonly rankMm: number;
-}
-
-const rankOf = (ring: readonly PlanPoint[] | undefined, spot: Spot, size: Size): number => {
-  if (ring === undefined) return spot.distanceMm;
-  const isInside = [0, size.widthMm].every((dx) =>
-    [0, size.heightMm].every((dy) => pointInRing({ x: spot.x + dx, y: spot.y + dy }, ring)),
+const standsInside = (ring: readonly PlanPoint[], x: number, y: number, size: Size): boolean =>
+  [0, size.widthMm].every((dx) =>
+    [0, size.heightMm].every((dy) => pointInRing({ x: x + dx, y: y + dy }, ring)),
   );
-  return spot.distanceMm + (isInside ? 0 : OUTSIDE_MM);
-};
 
 /** Free positions no further than a reach from the targets, on a grid that stands the same whatever the reach. */
-function spotsWithin(
-  request: LabelRequest,
-  size: Size,
-  free: FreePaper,
-  reachMm: number,
-): readonly RankedSpot[] {
+function spotsWithin(request: LabelRequest, size: Size, free: FreePaper, reachMm: number): Spot[] {
   const xs = request.targets.map((p) => p.x);
   const ys = request.targets.map((p) => p.y);
   const [minX, maxX, minY, maxY] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
@@ -170,14 +144,15 @@ function spotsWithin(
   const toX = Math.min(maxX + reachMm, room.x + room.widthMm - size.widthMm - AROUND_MM);
   const toY = Math.min(maxY + reachMm, room.y + room.heightMm - size.heightMm - AROUND_MM);
   const [widthMm, heightMm] = [size.widthMm + 2 * AROUND_MM, size.heightMm + 2 * AROUND_MM];
-  const spots: RankedSpot[] = [];
+  const spots: Spot[] = [];
   for (let y = fromY; y <= toY; y += step) {
     for (let x = fromX; x <= toX; x += step) {
       if (!free.isFree(x - AROUND_MM, y - AROUND_MM, widthMm, heightMm)) continue;
-      const spot = nearestTarget(request.targets, x, y, size, reachMm);
-      if (spot === null) continue;
-      const rankMm = rankOf(ring, spot, size);
-      if (rankMm <= reachMm || reachMm === request.reachMm) spots.push({ ...spot, rankMm });
+      const near = nearestTarget(request.targets, x, y, size, reachMm);
+      if (near === null) continue;
+      const { target, distanceMm } = near;
+      const rankMm = distanceMm + (ring === undefined || standsInside(ring, x, y, size) ? 0 : OUTSIDE_MM);
+      if (rankMm <= reachMm || reachMm === request.reachMm) spots.push({ x, y, target, distanceMm, rankMm });
     }
   }
   return spots;
@@ -187,11 +162,11 @@ function spotsWithin(
 const FIRST_LOOK = 0.35;
 
 /** Free positions round the targets, nearest first, thinned so that they differ. */
-function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly RankedSpot[] {
+function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly Spot[] {
   const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7) * (request.sparseness ?? 1);
-  let kept: RankedSpot[] = [];
+  let kept: Spot[] = [];
   for (const share of [FIRST_LOOK, 1]) {
-    const spots = [...spotsWithin(request, size, free, request.reachMm * share)];
+    const spots = spotsWithin(request, size, free, request.reachMm * share);
     spots.sort((a, b) => a.rankMm - b.rankMm || a.y - b.y || a.x - b.x);
     kept = [];
     for (const spot of spots) {
@@ -275,10 +250,10 @@ export function labelChoice(request: LabelRequest, ground: Ground): Choice<Drawn
         : null;
     if (leader && segmentEnters(box, leader, 0.1)) return [];
     if (lines.some((line) => segmentEnters(box, line, -0.3))) return [];
-    const crossed = leader ? crossings(ground.index, leader.a, leader.b) : 0;
+    const crossed = leader ? ground.index.crossings(leader.a, leader.b, MOST_CROSSINGS) : 0;
     return [
       {
-        cost: spot.rankMm * 0.5 + Math.min(crossed * CROSSING_COST, MOST_CROSSING_COST) + (leader ? 2 : 0),
+        cost: spot.rankMm * 0.5 + crossed * CROSSING_COST + (leader ? 2 : 0),
         boxes: [box],
         leaders: leader ? [leader] : [],
         lines,
@@ -333,7 +308,7 @@ export function dimensionChoice(request: DimensionRequest, ground: Ground): Choi
       width + 2 < length &&
       [a, b, ...boxCorners(roomy)].every((p) => isInside(ground.free.room, p)) &&
       !ground.index.near(roomy).some((s) => segmentEnters(roomy, s, 0));
-    if (!isClear || (!request.forced && crossings(ground.index, a, b) > 0)) return [];
+    if (!isClear || (!request.forced && ground.index.crossings(a, b, 1) > 0)) return [];
     return [
       {
         cost: i * 0.8 + Math.abs(aside) * 0.1,

@@ -17,7 +17,7 @@ import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
 import { type Choice, LabelChooser } from './placement/choose';
 import { FreePaper } from './placement/freePaper';
 import { inkOf } from './placement/ink';
-import { InkIndex } from './placement/overlaps';
+import { InkIndex } from './placement/inkIndex';
 import type { Ties } from './ties';
 import type { DrawingItem } from './types';
 

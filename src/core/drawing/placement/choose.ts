@@ -116,6 +116,9 @@ function wayOf<C extends Candidate>(index: number, choice: number, own: number, 
   };
 }
 
+/** A move must gain more than rounding could. */
+const LEAST_GAIN = 1e-9;
+
 const squareKey = (i: number, j: number): number => i * 100_003 + j;
 
 /**
@@ -211,17 +214,31 @@ class Search<C extends Candidate> {
     return null;
   }
 
+  /** The least a choice can cost beside a way of another, whatever else is set: most moves cannot gain even so. */
+  private leastBeside(choice: number, way: Way<C>): number {
+    for (const own of this.ways[choice]!) {
+      if (own.candidate.cost >= this.weights[choice]!) break;
+      if (!this.touches(way, own)) return own.candidate.cost;
+    }
+    return this.weights[choice]!;
+  }
+
   /** Puts a choice on a way, moves whoever stood in the way to their next best, and keeps it only if all together gain. */
   tryMove(choice: number, way: Way<C>): boolean {
     const evicted = this.inTheWayOf(way).map((other) => other.choice);
     const touched = [choice, ...evicted];
-    const before = touched.map((c) => this.used[c]!);
     const costBefore = touched.reduce((sum, c) => sum + this.costOf(c), 0);
+    let leastAfter = way.candidate.cost;
+    for (const c of evicted) {
+      leastAfter += this.leastBeside(c, way);
+      if (leastAfter >= costBefore - LEAST_GAIN) return false;
+    }
+    const before = touched.map((c) => this.used[c]!);
     for (const c of evicted) this.set(c, null);
     this.set(choice, way);
     for (const c of evicted) this.set(c, this.best(c));
     const costAfter = touched.reduce((sum, c) => sum + this.costOf(c), 0);
-    if (costAfter < costBefore - 1e-9) return true;
+    if (costAfter < costBefore - LEAST_GAIN) return true;
     for (const c of touched) this.set(c, null);
     touched.forEach((c, i) => {
       this.set(c, before[i]!);

@@ -202,8 +202,13 @@ export function segmentEnters(box: TurnedBox, segment: InkSegment, toleranceMm =
   const ay = segment.a.y - box.y;
   const bx = segment.b.x - box.x;
   const by = segment.b.y - box.y;
-  const window = { minX: -w, minY: -h, maxX: w, maxY: h };
-  return inside(ax * c - ay * s, ax * s + ay * c, bx * c - by * s, bx * s + by * c, window) !== null;
+  const fromX = ax * c - ay * s;
+  const fromY = ax * s + ay * c;
+  const toX = bx * c - by * s;
+  const toY = bx * s + by * c;
+  if ((fromX < -w && toX < -w) || (fromX > w && toX > w)) return false;
+  if ((fromY < -h && toY < -h) || (fromY > h && toY > h)) return false;
+  return inside(fromX, fromY, toX, toY, { minX: -w, minY: -h, maxX: w, maxY: h }) !== null;
 }
 
 /** True where two turned boxes overlap by more than `toleranceMm` (separating axes). Negative tolerance asks for clear paper between. */

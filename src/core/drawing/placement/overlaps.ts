@@ -1,6 +1,6 @@
-import { SegmentIndex } from '../../geometry';
 import type { DrawingPage } from '../types';
-import { boxCorners, boxesOverlap, type InkSegment, inkOf, segmentEnters, type TurnedBox } from './ink';
+import { boxCorners, boxesOverlap, inkOf, segmentEnters } from './ink';
+import { InkIndex } from './inkIndex';
 
 /** One place where lettering is not clear. */
 export interface Overlap {
@@ -16,37 +16,6 @@ export interface OverlapReport {
   readonly textOnText: readonly Overlap[];
   readonly textOnLine: readonly Overlap[];
   readonly textOffPage: readonly Overlap[];
-}
-
-/** Printed segments found by place. */
-export class InkIndex {
-  private readonly index: SegmentIndex;
-  private readonly widestMm: number;
-
-  constructor(private readonly segments: readonly InkSegment[]) {
-    this.widestMm = segments.reduce((most, segment) => Math.max(most, segment.halfWidthMm), 0);
-    this.index = SegmentIndex.ofPaths(
-      segments.map((s) => [
-        { x: s.a.x, y: s.a.y },
-        { x: s.b.x, y: s.b.y },
-      ]),
-    );
-  }
-
-  /** Segments that may come into a box grown by the widest stroke. */
-  near(box: TurnedBox): readonly InkSegment[] {
-    const [c, s] = [Math.abs(Math.cos(box.angleRad)), Math.abs(Math.sin(box.angleRad))];
-    const reachX = box.halfWidthMm * c + box.halfHeightMm * s + this.widestMm;
-    const reachY = box.halfWidthMm * s + box.halfHeightMm * c + this.widestMm;
-    return this.index
-      .touching({
-        minX: box.x - reachX,
-        minY: box.y - reachY,
-        maxX: box.x + reachX,
-        maxY: box.y + reachY,
-      })
-      .map((found) => this.segments[found.chain]!);
-  }
 }
 
 /**
