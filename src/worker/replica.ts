@@ -14,6 +14,9 @@ import { memoryOf, NOTHING_SENT, packDesign } from './parcel';
 import type { Order, Reply } from './protocol';
 import { createRouters, type StartRouter } from './routers';
 
+/** A design is made this long at a time: a hand that drags on meanwhile sees its next tubing first. */
+const DESIGN_TURN_MS = 4;
+
 /** What is foreseen is worked out this long at a time: a hand that begins to drag meanwhile does not feel the wait. */
 const FORESIGHT_TURN_MS = 12;
 
@@ -140,11 +143,13 @@ export function createReplica(
       else if (!done.isTrial) task = { ...done, quality: 'finished', isFirstSight: false };
     }
   };
-  /** Does the next stage of the design being made, and the others in turns of their own. */
+  /** Does the next steps of the design being made, and the others in turns of their own. */
   const goOn = (mine: Making): void => {
     if (making !== mine) return;
     try {
-      const step = mine.steps.next();
+      const untilMs = clock() + DESIGN_TURN_MS;
+      let step = mine.steps.next();
+      while (!step.done && clock() < untilMs) step = mine.steps.next();
       if (step.done) finish(mine.task, step.value);
       else breathe(() => goOn(mine));
     } catch (error) {

@@ -48,7 +48,7 @@ function answerOnce(job: RouteJob): RouteAnswer {
 }
 
 /** A replica with everything it answers, routers that wait to be let go, and a way to let it finish. */
-function bench(count = 2, breathe: (goOn: () => void) => void = (goOn) => goOn()) {
+function bench(count = 2, breathe: (goOn: () => void) => void = (goOn) => goOn(), tickMs = 5) {
   const replies: Reply[] = [];
   const jobs: { readonly job: RouteJob; readonly go: () => void; isStopped: boolean }[] = [];
   const start: StartRouter = (answer) => {
@@ -69,7 +69,7 @@ function bench(count = 2, breathe: (goOn: () => void) => void = (goOn) => goOn()
   const replica = createReplica(
     (reply) => replies.push(reply),
     () => {
-      nowMs += 5;
+      nowMs += tickMs;
       return nowMs;
     },
     { count, start },
@@ -258,6 +258,44 @@ describe('the worker beside the desk', () => {
       '2 designed',
       '3 designed',
     ]);
+  });
+
+  it('a long drag without a pause has its tubing at every move, and new lengths and pressures after at most some few', () => {
+    const turns: (() => void)[] = [];
+    // A tenth of a millisecond a look at the clock: a turn of 4 ms holds some 40 steps, as it does on a desk.
+    const { replies, replica, finish, routeOne } = bench(2, (goOn) => turns.push(goOn), 0.1);
+    const plan = twoBeds();
+    replica.receive({ kind: 'open', request: 1, plan });
+    finish();
+    while (turns.length > 0) {
+      turns.shift()?.();
+      while (routeOne());
+    }
+    const before = replies.length;
+    const moves = 24;
+    for (let move = 0; move < moves; move++) {
+      replica.receive({ kind: 'try', request: 2 + move, patches: moved(plan, 14 + move / 50).forward });
+      replica.work();
+      while (routeOne());
+      turns.shift()?.();
+    }
+    const during = replies.slice(before);
+    const routed = during.flatMap((reply) => (reply.kind === 'routed' ? [reply.request] : []));
+    expect(routed).toEqual(Array.from({ length: moves }, (_, move) => 2 + move));
+    const designed = during.flatMap((reply) => (reply.kind === 'designed' ? [reply] : []));
+    const requests = designed.map((reply) => reply.request);
+    expect(requests).toEqual([...requests].sort((a, b) => a - b));
+    const waits = requests.map((request, index) => request - (requests[index - 1] ?? 2));
+    expect(Math.max(...waits)).toBeLessThanOrEqual(5);
+    expect(designed.length).toBeGreaterThan(moves / 5);
+    const figures = designed.flatMap(({ parcel }) => {
+      const bed = parcel.beds.flatMap((sent) => (sent.kind === 'new' ? [sent.item] : []))[0];
+      const zone = parcel.zones.flatMap((sent) => (sent.kind === 'new' ? [sent.item] : []))[0];
+      return bed && zone ? [[bed.layout.runs[0]?.lengthM, zone.emitterHeadM.min]] : [];
+    });
+    expect(figures.length).toBe(designed.length);
+    expect(new Set(figures.map(([lengthM]) => lengthM)).size).toBe(designed.length);
+    expect(new Set(figures.map(([, leastHeadM]) => leastHeadM)).size).toBe(designed.length);
   });
 
   it('another plan opened stops everything at once', () => {

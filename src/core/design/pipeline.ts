@@ -10,7 +10,7 @@ import {
   type WaterBudget,
   waterBudget,
 } from '../soilwater';
-import { designSupply, groundOf, type ServedBed, type SupplyDesign } from '../supply';
+import { groundOf, type ServedBed, type SupplyDesign, supplySteps } from '../supply';
 import { takeOff } from '../takeoff';
 import { allSteps, type Problem, type Steps } from '../units';
 import { type RoutedBed, routeBed } from './bedStage';
@@ -200,7 +200,7 @@ export function designPlan(plan: Plan, catalog: Catalog, options: DesignOptions)
   return allSteps(designSteps(plan, catalog, options));
 }
 
-/** The one pipeline, stopping after each stage, so that whoever runs it can do something else in between. */
+/** The one pipeline, stopping after each stage and within the longest, so that whoever runs it can do something else in between. */
 export function* designSteps(drawn: Plan, catalog: Catalog, options: DesignOptions): Steps<Design> {
   const cache = options.cache ?? createDesignCache();
   const tell = options.onProgress ?? (() => undefined);
@@ -209,12 +209,12 @@ export function* designSteps(drawn: Plan, catalog: Catalog, options: DesignOptio
   yield;
   tell('supply', 0.7);
   const supply = withPartsForFeeds(
-    designSupply({
+    yield* supplySteps({
       plan,
       catalog,
       beds: servedBeds(plan, parts, cache),
       quality: options.quality,
-      recall: cache.recall,
+      recallInSteps: cache.recallInSteps,
       peek: cache.peek,
     }),
     cache.recall,

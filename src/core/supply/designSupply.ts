@@ -2,9 +2,9 @@ import { type Catalog, setting } from '../catalog';
 import { polylineLengthM, quantisePoints } from '../geometry';
 import { supplyHeadM, waterViscosityM2s } from '../hydraulics';
 import type { Plan } from '../plan';
-import type { Problem } from '../units';
+import { allSteps, type Problem, type Steps } from '../units';
 import { sleevesFor, utilityCrossings } from './crossings';
-import { designZone, pipesDrawn, type ZoneTask } from './designZone';
+import { designZoneSteps, pipesDrawn, type ZoneTask } from './designZone';
 import { sharedDevices } from './devices';
 import { groundOf } from './elevation';
 import { isTooLargeToTry } from './foreseen';
@@ -13,15 +13,20 @@ import { sizeBranches } from './headerSizing';
 import { drainPlace } from './lowPoints';
 import type { SizedBranch } from './network';
 import { pipesThatCross } from './pipesCross';
-import { type RoutedPipes, routePipes } from './routePipes';
+import { type RoutedPipes, routePipesSteps } from './routePipes';
 import { siteOf } from './site';
 import { pipesOf } from './sizing';
 import { chooseBackflow, modelSource, type SourceModel } from './source';
 import type { ServedBed, SupplyDesign, Zone } from './types';
 import { wireSleevesFor } from './wireSleeves';
 
-/** Remembers the answer of a stage for an id while its inputs stay identical. `core/design` gives its own. */
-export type Recall = <T>(stage: string, id: string, inputs: readonly unknown[], compute: () => T) => T;
+/** Remembers the answer of a stage for an id, computed in steps, while its inputs stay identical. `core/design` gives its own. */
+export type RecallInSteps = <T>(
+  stage: string,
+  id: string,
+  inputs: readonly unknown[],
+  compute: () => Steps<T>,
+) => Steps<T>;
 
 /** The answer remembered for a stage and an id where its inputs are identical, else null. `core/design` gives its own. */
 export type Peek = <T>(stage: string, id: string, inputs: readonly unknown[]) => T | null;
@@ -33,12 +38,12 @@ export interface SupplyInput {
   readonly beds: readonly ServedBed[];
   readonly quality: 'preview' | 'finished';
   /** Absent: everything is computed. */
-  readonly recall?: Recall;
+  readonly recallInSteps?: RecallInSteps;
   /** Absent: a preview never takes a zone that was finished before. */
   readonly peek?: Peek;
 }
 
-const computeAlways: Recall = (_stage, _id, _inputs, compute) => compute();
+const computeAlways: RecallInSteps = (_stage, _id, _inputs, compute) => compute();
 
 /** Points along the source's curve for drawing, to twice the usable flow. */
 const CURVE_POINTS = 9;
@@ -109,8 +114,13 @@ function mainDrawn(main: readonly SizedBranch[], zones: readonly Zone[]): Supply
  * @param input.quality a preview leaves out flushing and the required source head's search
  */
 export function designSupply(input: SupplyInput): SupplyDesign {
+  return allSteps(supplySteps(input));
+}
+
+/** As `designSupply`, in steps of a few milliseconds on a garden's plan: whoever runs it can do something else in between. */
+export function* supplySteps(input: SupplyInput): Steps<SupplyDesign> {
   const { plan, catalog, beds, quality } = input;
-  const recall = input.recall ?? computeAlways;
+  const recall = input.recallInSteps ?? computeAlways;
   const source = modelSource(plan, catalog);
   const groups = groupsWithIds(groupZones({ plan, catalog, beds, usableFlowM3s: source.usableFlowM3s }));
   const ground = groundOf(plan);
@@ -118,7 +128,8 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     plan,
     beds.map(({ bedId, name, layout }) => ({ bedId, name, outline: layout.outline })),
   );
-  const routed = routePipes(
+  yield;
+  const routed = yield* routePipesSteps(
     plan,
     site,
     source.at,
@@ -134,7 +145,8 @@ export function designSupply(input: SupplyInput): SupplyDesign {
   const greatestFlowM3s = Math.max(0, ...flowOfZone.values());
   const backflow = chooseBackflow(plan, catalog, greatestFlowM3s);
   const kinematicViscosityM2s = waterViscosityM2s(setting(plan.settings, 'waterTemperatureK'));
-  const zones = groups.flatMap(({ id, number, group }): Zone[] => {
+  const zones: Zone[] = [];
+  for (const { id, number, group } of groups) {
     const routedZone = routed.zones.find((zone) => zone.id === id)!;
     const compensating = group.beds.every(({ dripline }) => dripline.emitter.kind === 'compensating');
     const assembly = chooseAssembly(
@@ -143,7 +155,7 @@ export function designSupply(input: SupplyInput): SupplyDesign {
       compensating,
       routedZone.valve?.assemblyId ?? null,
     );
-    if (!assembly) return [];
+    if (!assembly) continue;
     const task: ZoneTask = {
       id,
       number,
@@ -163,8 +175,11 @@ export function designSupply(input: SupplyInput): SupplyDesign {
     };
     const inputs = zoneInputs(plan, catalog, task);
     const finished = input.peek?.<Zone>('zone finished', id, inputs) ?? null;
-    return [finished ?? recall(`zone ${quality}`, id, inputs, () => designZone(plan, catalog, task))];
-  });
+    zones.push(
+      finished ?? (yield* recall(`zone ${quality}`, id, inputs, () => designZoneSteps(plan, catalog, task))),
+    );
+    yield;
+  }
   const mainPipes = mainDrawn(main, zones);
   const mainSleeves = sleevesFor(plan, catalog, site, mainPipes, 'main-sleeve-');
   const pipeSleeves = [...mainSleeves, ...zones.flatMap(({ sleeves }) => sleeves)];

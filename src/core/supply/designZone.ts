@@ -1,13 +1,13 @@
 import { type Assembly, type Backflow, type Catalog, setting } from '../catalog';
 import type { Network, Solution } from '../hydraulics';
 import type { Plan } from '../plan';
-import type { Problem, Traced } from '../units';
+import type { Problem, Steps, Traced } from '../units';
 import { checkPlaces } from './checkValves';
 import { sleevesFor } from './crossings';
 import { zoneDevices } from './devices';
 import type { HeightAt } from './elevation';
 import { nominalFlowM3s, type ZoneGroup } from './groupZones';
-import { sizeAndSolve, sizeBranches } from './headerSizing';
+import { sizeAndSolveSteps, sizeBranches } from './headerSizing';
 import { drainPlace } from './lowPoints';
 import { flowsMeetAtM } from './meeting';
 import { headerNodeId, READ_AT, type SizedBranch, type ZonePlumbing } from './network';
@@ -15,7 +15,7 @@ import type { PipeTree } from './pipeTree';
 import type { RoutedZone } from './routePipes';
 import type { Site } from './site';
 import { boreVelocityMs, pipesOf, sizeByVelocity } from './sizing';
-import { flushZone, requiredHead, type SolvedZone } from './solveZone';
+import { flushZoneSteps, requiredHeadSteps, type SolvedZone } from './solveZone';
 import type { SourceModel } from './source';
 import type { HeaderPipe, Zone } from './types';
 
@@ -161,16 +161,30 @@ function zoneTraces(task: ZoneTask, solved: SolvedZone, requiredM: number): Trac
   ];
 }
 
-/** Sizes, solves and furnishes one zone; depends on nothing but its task. */
-export function designZone(plan: Plan, catalog: Catalog, task: ZoneTask): Zone {
+/** Sizes, solves and furnishes one zone, in steps; depends on nothing but its task. */
+export function* designZoneSteps(plan: Plan, catalog: Catalog, task: ZoneTask): Steps<Zone> {
   const { group, routed } = task;
-  const sized = sizeAndSolve(catalog, plumb(plan, catalog, task), group.beds);
+  const sized = yield* sizeAndSolveSteps(catalog, plumb(plan, catalog, task), group.beds);
   const { solved, network, prepared } = sized;
   const isFinished = task.quality === 'finished' && solved.solution.status === 'settled';
-  const required = requiredHead(network, prepared, solved, task.assembly, isFinished ? undefined : 0);
+  yield;
+  const required = yield* requiredHeadSteps(
+    network,
+    prepared,
+    solved,
+    task.assembly,
+    isFinished ? undefined : 0,
+  );
+  yield;
   const flushing = isFinished
-    ? flushZone(prepared, network.flush, setting(plan.settings, 'flushVelocityMs'), solved.solution)
+    ? yield* flushZoneSteps(
+        prepared,
+        network.flush,
+        setting(plan.settings, 'flushVelocityMs'),
+        solved.solution,
+      )
     : { flush: [], together: 0, problems: [] };
+  yield;
   const pipes = pipesDrawn(sized.plumbing.headers, network.network, solved.solution, 'header');
   const worst = network.emitters[solved.worst.index];
   const beyond: Problem[] = required.isBeyondRegulator

@@ -2,10 +2,11 @@ import type { Catalog, Pipe } from '../catalog';
 import { nearestOnPath, pointAlong } from '../geometry';
 import { type PreparedNetwork, prepareNetwork, withFigures } from '../hydraulics';
 import type { LockedPipe, Plan } from '../plan';
+import type { Steps } from '../units';
 import { buildZoneNetwork, type SizedBranch, type ZoneNetwork, type ZonePlumbing } from './network';
 import type { Branch } from './pipeTree';
 import { nextSize, pipesOf, sizeByVelocity } from './sizing';
-import { type SolvedZone, solveZone } from './solveZone';
+import { type SolvedZone, solveZoneSteps } from './solveZone';
 import type { ServedBed } from './types';
 
 /** Rounds of solving and widening before the sizes are left as they are. */
@@ -60,29 +61,32 @@ export interface SizedZone {
  * Solves the zone and, while the emitter worst off lacks its least head, widens the header that loses most, one size a
  * round, bounded. Pipe drawn and sized by hand is never touched.
  */
-export function sizeAndSolve(
+export function* sizeAndSolveSteps(
   catalog: Catalog,
   plumbing: ZonePlumbing,
   beds: readonly ServedBed[],
-): SizedZone {
+): Steps<SizedZone> {
   const pipes = pipesOf(catalog, plumbing.headerPipe.material);
   const cv = Math.max(0, ...beds.map(({ dripline }) => dripline.emitter.variationCv));
   let current = plumbing;
   let network = buildZoneNetwork(current, beds, catalog);
+  yield;
   let prepared = prepareNetwork(network.network);
-  let solved = solveZone(network, prepared, cv);
+  yield;
+  let solved = yield* solveZoneSteps(network, prepared, cv);
   let iterations = 1;
   while (
     iterations < MOST_ROUNDS &&
     solved.solution.status === 'settled' &&
     solved.worst.shortM > -MARGIN_M
   ) {
+    yield;
     const widened = widenWorst(current, network, solved, pipes);
     if (!widened) break;
     current = widened;
     network = buildZoneNetwork(current, beds, catalog);
     prepared = withFigures(prepared, network.network);
-    solved = solveZone(network, prepared, cv, solved.solution);
+    solved = yield* solveZoneSteps(network, prepared, cv, solved.solution);
     iterations++;
   }
   return { plumbing: current, network, prepared, solved, iterations };

@@ -3,7 +3,7 @@ export { elevationFor, type Ground, groundOf, type HeightAt } from './elevation'
 export * from './foreseen';
 export { chooseAssembly, groupZones, mixesHighAndLow, nominalFlowM3s, type ZoneGroup } from './groupZones';
 export { buildZoneNetwork, type ZoneNetwork, type ZonePlumbing } from './network';
-export { type RoutedPipes, routePipes } from './routePipes';
+export type { RoutedPipes } from './routePipes';
 export { siteOf, structureGround } from './site';
 export { solveZone } from './solveZone';
 export { highestStaticHeadM, meterOf, modelSource, type SourceModel, sourceOf } from './source';

@@ -9,6 +9,7 @@ import {
   SAME_POINT_M,
   STRAIGHT_TOLERANCE_M,
 } from '../geometry';
+import type { Steps } from '../units';
 import type { TrenchGraph } from './trenchGraph';
 
 /** One place of a pipe tree. */
@@ -86,11 +87,11 @@ function branchPoints(nodes: readonly TreeNode[], goal: PlanPoint): PlanPoint[] 
 }
 
 /** Puts a pipe drawn by hand into the tree: led to from the root, then kept exactly as drawn. */
-function addLocked(nodes: TreeNode[], graph: TrenchGraph, path: Polyline): void {
+function* addLockedSteps(nodes: TreeNode[], graph: TrenchGraph, path: Polyline): Steps<void> {
   const drawn = path.map(quantisePoint);
   const root = nodes[0]!.at;
   const nearEnd = distanceM(root, drawn[0]!) <= distanceM(root, drawn.at(-1)!) ? drawn : [...drawn].reverse();
-  const lead = graph.findWay(
+  const lead = yield* graph.findWaySteps(
     nodes.map(({ at }) => at),
     nearEnd[0]!,
   );
@@ -105,14 +106,14 @@ function addLocked(nodes: TreeNode[], graph: TrenchGraph, path: Polyline): void 
  *
  * @param locked pipe drawn by hand, kept as it is
  */
-export function growTree(
+export function* growTreeSteps(
   graph: TrenchGraph,
   root: PlanPoint,
   targets: readonly TreeTarget[],
   locked: readonly Polyline[] = [],
-): PipeTree {
+): Steps<PipeTree> {
   const nodes: TreeNode[] = [{ at: quantisePoint(root), parent: null, feeds: [], locked: false }];
-  for (const path of locked) addLocked(nodes, graph, path);
+  for (const path of locked) yield* addLockedSteps(nodes, graph, path);
   const waiting = targets.map(({ id, at }) => ({ id, at: quantisePoint(at) }));
   const unreached: string[] = [];
   while (waiting.length > 0) {
@@ -128,7 +129,7 @@ export function growTree(
       nodes[reached]!.feeds.push(target!.id);
       continue;
     }
-    const way = graph.findWay(branchPoints(nodes, target!.at), target!.at);
+    const way = yield* graph.findWaySteps(branchPoints(nodes, target!.at), target!.at);
     if (way === null) unreached.push(target!.id);
     else nodes[addPath(nodes, way.points, false)]!.feeds.push(target!.id);
   }

@@ -1,8 +1,9 @@
 import { distanceM, type PlanPoint, type Polyline } from '../geometry';
 import type { LockedPipe, Plan, Valve } from '../plan';
+import type { Steps } from '../units';
 import type { HeightAt } from './elevation';
 import { lowPoints } from './lowPoints';
-import { type Branch, branchesOf, growTree, type PipeTree } from './pipeTree';
+import { type Branch, branchesOf, growTreeSteps, type PipeTree } from './pipeTree';
 import { middleOfPoints, outsideBlocked, placeBox } from './place';
 import type { Site } from './site';
 import { TrenchGraph } from './trenchGraph';
@@ -105,13 +106,13 @@ function besideWhat(
  * @param sourceAt null: no source is drawn; assemblies then stand by their beds and there is no main
  * @param heightAt ground: low points of main and headers have drain points
  */
-export function routePipes(
+export function* routePipesSteps(
   plan: Plan,
   site: Site,
   sourceAt: PlanPoint | null,
   zones: readonly ZoneEnds[],
   heightAt: HeightAt,
-): RoutedPipes {
+): Steps<RoutedPipes> {
   const graph = new TrenchGraph(site);
   const valves = assignValves(plan, zones);
   const drawnBoxes = [...valves.values()].map(({ at }) => at);
@@ -126,24 +127,26 @@ export function routePipes(
   });
   const mainLocked = lockedFor(plan, 'main', null, zones.length);
   const mainTree = sourceAt
-    ? growTree(
+    ? yield* growTreeSteps(
         graph,
         outsideBlocked(site, sourceAt),
         placed.map(({ zone, at }) => ({ id: zone.id, at: outsideBlocked(site, at) })),
         mainLocked.map(({ path }) => path),
       )
     : null;
-  const routed = placed.map(({ zone, valve, at }): RoutedZone => {
+  const routed: RoutedZone[] = [];
+  for (const { zone, valve, at } of placed) {
     const locked = lockedFor(plan, 'header', zone, zones.length);
-    const tree = growTree(
+    const tree = yield* growTreeSteps(
       graph,
       outsideBlocked(site, at),
       zone.stubUps.map((stub) => ({ id: stub.bedId, at: outsideBlocked(site, stub.at) })),
       locked.map(({ path }) => path),
     );
     const drains = lowPoints(tree, heightAt);
-    return { id: zone.id, valve, assemblyAt: at, tree, branches: branchesOf(tree, drains), drains, locked };
-  });
+    const branches = branchesOf(tree, drains);
+    routed.push({ id: zone.id, valve, assemblyAt: at, tree, branches, drains, locked });
+  }
   const mainDrains = mainTree ? lowPoints(mainTree, heightAt) : [];
   return {
     zones: routed,
@@ -151,29 +154,34 @@ export function routePipes(
     mainBranches: mainTree ? branchesOf(mainTree, mainDrains) : [],
     mainDrains,
     mainLocked,
-    wires: routeWires(plan, site, graph, routed),
+    wires: yield* routeWiresSteps(plan, site, graph, routed),
   };
 }
 
-function routeWires(
+function* routeWiresSteps(
   plan: Plan,
   site: Site,
   graph: TrenchGraph,
   zones: readonly RoutedZone[],
-): { zoneId: string | null; path: Polyline }[] {
+): Steps<{ zoneId: string | null; path: Polyline }[]> {
   const [controller] = byId(plan.controllers);
   if (!controller) return [];
   const drawn = byId(plan.lockedPipes).filter(({ role }) => role === 'wire');
-  return zones.flatMap((zone): { zoneId: string; path: Polyline }[] => {
+  const wires: { zoneId: string; path: Polyline }[] = [];
+  for (const zone of zones) {
     const own = drawn.find(({ zoneKey }) => zoneKey === zone.id || zoneKey === zone.valve?.zoneKey);
-    if (own) return [{ zoneId: zone.id, path: own.path }];
-    const way = graph.findWay(
+    if (own) {
+      wires.push({ zoneId: zone.id, path: own.path });
+      continue;
+    }
+    const way = yield* graph.findWaySteps(
       [outsideBlocked(site, controller.at)],
       outsideBlocked(site, zone.assemblyAt),
       'wire',
     );
-    if (!way || way.points.length < 2) return [];
+    if (!way || way.points.length < 2) continue;
     graph.share(way.points);
-    return [{ zoneId: zone.id, path: way.points }];
-  });
+    wires.push({ zoneId: zone.id, path: way.points });
+  }
+  return wires;
 }

@@ -7,11 +7,12 @@ import {
   type Solution,
   solveFlushing,
   solvePrepared,
+  solvePreparedSteps,
   spreadOf,
   statisticalUniformity,
   withFigures,
 } from '../hydraulics';
-import type { Problem } from '../units';
+import type { Problem, Steps } from '../units';
 import { READ_AT, type ZoneNetwork } from './network';
 import type { FlushPlace } from './tubing';
 import type { EmitterArrays, FlushResult, Spread } from './types';
@@ -83,7 +84,20 @@ export function solveZone(
   variationCv: number,
   warm?: Solution,
 ): SolvedZone {
-  const solution = solvePrepared(prepared, warm);
+  return readZone(zone, solvePrepared(prepared, warm), variationCv);
+}
+
+/** As `solveZone`, in steps; nothing of the network's room is left in it between them. */
+export function* solveZoneSteps(
+  zone: ZoneNetwork,
+  prepared: PreparedNetwork,
+  variationCv: number,
+  warm?: Solution,
+): Steps<SolvedZone> {
+  return readZone(zone, yield* solvePreparedSteps(prepared, warm), variationCv);
+}
+
+function readZone(zone: ZoneNetwork, solution: Solution, variationCv: number): SolvedZone {
   const emitters = collectEmitters(zone, solution);
   const flows = emitters.flowM3s;
   return {
@@ -119,13 +133,13 @@ function withSourceHead(network: Network, headM: number): Network {
  *
  * @param mostTrials networks solved at the most; 0 gives the first estimate, which a preview shows
  */
-export function requiredHead(
+export function* requiredHeadSteps(
   zone: ZoneNetwork,
   prepared: PreparedNetwork,
   solved: SolvedZone,
   assembly: Assembly,
   mostTrials = MOST_TRIALS,
-): { headM: number; isBeyondRegulator: boolean; trials: number } {
+): Steps<{ headM: number; isBeyondRegulator: boolean; trials: number }> {
   const source = zone.network.nodes.find(({ fixedHeadM }) => fixedHeadM !== undefined);
   if (!source || zone.emitters.length === 0 || solved.solution.status !== 'settled') {
     return { headM: solved.connectionHeadM, isBeyondRegulator: false, trials: 0 };
@@ -148,7 +162,8 @@ export function requiredHead(
   while (trials < mostTrials) {
     trials++;
     const trial = withFigures(prepared, withSourceHead(zone.network, Math.max(0.5, tryM)));
-    const answer = solveZone(zone, trial, 0, last.solution);
+    const answer = yield* solveZoneSteps(zone, trial, 0, last.solution);
+    yield;
     if (answer.solution.status !== 'settled') break;
     connectionM = answer.connectionHeadM;
     last = answer;
@@ -200,13 +215,17 @@ function openAtOnce(
  *
  * Source of the speed: University of California ANR, 1 ft/s at the end of each line.
  */
-export function flushZone(
+export function* flushZoneSteps(
   prepared: PreparedNetwork,
   places: readonly FlushPlace[],
   wantedMs: number,
   warm: Solution,
-): { flush: FlushedAt[]; together: number; problems: Problem[] } {
-  const alone = places.map((place) => openAtOnce(prepared, [place], wantedMs, warm)?.[0] ?? null);
+): Steps<{ flush: FlushedAt[]; together: number; problems: Problem[] }> {
+  const alone: (FlushedAt | null)[] = [];
+  for (const place of places) {
+    alone.push(openAtOnce(prepared, [place], wantedMs, warm)?.[0] ?? null);
+    yield;
+  }
   const problems = alone.flatMap((result, index): Problem[] => {
     const { at, runId } = places[index]!;
     return result === null
@@ -227,6 +246,7 @@ export function flushZone(
   while (low < high) {
     const middle = Math.ceil((low + high) / 2);
     const results = openAtOnce(prepared, passing.slice(0, middle), wantedMs, warm);
+    yield;
     if (results?.every(({ ok }) => ok)) low = middle;
     else high = middle - 1;
   }

@@ -1,4 +1,5 @@
 import { type Box, boxesTouch, boxOf, distanceM, type PlanPoint, PointIndex } from '../geometry';
+import type { Steps } from '../units';
 import { linesCross } from './pipesCross';
 import { type Site, spansInside } from './site';
 
@@ -104,12 +105,16 @@ export class TrenchGraph {
   }
 
   /**
-   * The cheapest way from any of the starts to the goal; null where there is none.
+   * The cheapest way from any of the starts to the goal; null where there is none. In steps, one for each place it looks from.
    *
    * @param starts where a trench may leave from; ties go to the first
    * @param carries a wire may cross any pipe; a pipe goes out of its way not to
    */
-  findWay(starts: readonly PlanPoint[], goal: PlanPoint, carries: 'pipe' | 'wire' = 'pipe'): Way | null {
+  *findWaySteps(
+    starts: readonly PlanPoint[],
+    goal: PlanPoint,
+    carries: 'pipe' | 'wire' = 'pipe',
+  ): Steps<Way | null> {
     const nodes = [goal, ...starts, ...this.site.corners];
     const numbers = nodes.map((node) => this.numberOf(node));
     // No way is cheaper than its length in a trench that is open already.
@@ -139,6 +144,7 @@ export class TrenchGraph {
           push(next, reachedM);
         }
       }
+      yield;
     }
     return null;
   }

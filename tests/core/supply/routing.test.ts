@@ -14,6 +14,7 @@ import { type Plan, plainBed, type Structure } from '../../../src/core/plan';
 import { designSupply, type SupplyDesign } from '../../../src/core/supply';
 import { siteOf } from '../../../src/core/supply/site';
 import { TrenchGraph } from '../../../src/core/supply/trenchGraph';
+import { allSteps } from '../../../src/core/units';
 import { FOOT, planWithSource, servedBed, smallBed, withBed } from './made';
 
 const box = (x: number, y: number, widthM: number, heightM: number): PlanPoint[] => [
@@ -259,7 +260,7 @@ describe('a large bed fed at many places along a wall', () => {
       { x: 14.9, y: 1 },
       { x: 25, y: 4 },
     ];
-    const way = graph.findWay([from], stubUp)!;
+    const way = allSteps(graph.findWaySteps([from], stubUp))!;
     expect(way).not.toBeNull();
     // In the open front the house is gone round by its foot, or along the notch: never shorter than straight through.
     const lengthM = polylineLengthM(way.points);
