@@ -8,7 +8,7 @@ import { compassName, headingBetween } from './bearings';
 import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
-import { type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
+import { isCrowded, isShown, type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
 import { deviceLabels } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
@@ -34,6 +34,7 @@ function bedNote(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): L
   const emitters = runs.reduce((sum, r) => sum + r.run.emittersM.length, 0);
   const solved = runs.filter((r) => r.flowM3s !== null);
   const flow = solved.reduce((sum, r) => sum + (r.flowM3s ?? 0), 0);
+  const isBegun = runs[0] !== undefined && isShown(l, runs[0].run.startsAt);
   const lowest = Math.min(...solved.map((r) => r.lowestHeadM ?? Number.POSITIVE_INFINITY));
   const lines = [
     {
@@ -61,7 +62,7 @@ function bedNote(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): L
                   ink: 'water' as const,
                 },
               ]),
-          { text: beginText(l.design.plan, bed, along) },
+          ...(isBegun ? [{ text: beginText(l.design.plan, bed, along) }] : []),
         ]),
   ];
   return {
@@ -69,17 +70,25 @@ function bedNote(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): L
     of: bed.id,
     weight: WEIGHTS.note,
     lines,
-    ...(runs[0] ? { flag: runs[0].mark } : {}),
+    ...(runs[0] && isBegun ? { flag: runs[0].mark } : {}),
     targets: spread(paper(bed.layout.outline[0]?.outer ?? [], l.view), true),
     reachMm: 70,
     leader: true,
   };
 }
 
+/** Key of the mark at a run's start. */
+export const flagKey = (runId: string): string => `flag-${runId}`;
+
+/** Beds, by id, whose runs lie closer than their usual marks are high. */
+const crowdedBeds = (l: Lettering): ReadonlySet<string> =>
+  new Set(l.design.beds.filter((bed) => isCrowded(bed, l.view.scaleDenominator)).map((bed) => bed.id));
+
 /** A flag at the start of every run; the first of each bed stands at the stub-up and matters most. */
 function startFlags(l: Lettering): readonly LabelRequest[] {
+  const crowded = crowdedBeds(l);
   return l.runs.map((r, i) => ({
-    key: `flag-${r.run.id}`,
+    key: flagKey(r.run.id),
     of: r.run.id,
     weight: l.runs[i - 1]?.bed.id === r.bed.id ? WEIGHTS.device : WEIGHTS.mark,
     lines: [],
@@ -87,6 +96,7 @@ function startFlags(l: Lettering): readonly LabelRequest[] {
     targets: [planToPaper(r.run.startsAt, l.view)],
     reachMm: 22,
     leader: true,
+    ...(crowded.has(r.bed.id) ? { flagSize: 'small' as const, reachMm: 12, furthestTimes: 1 } : {}),
   }));
 }
 
@@ -243,10 +253,18 @@ function sleeveNotes(l: Lettering): readonly LabelRequest[] {
     }));
 }
 
-/** A name beside every device; valves carry their zone's number, flush valves their run's mark, alone where there are many. */
+/** A mark that stands right beside what it names, or not at all. */
+const CLOSE_BY = { reachMm: 5, furthestTimes: 1 };
+
+/**
+ * A name beside every device; valves carry their zone's number, flush valves their run's mark: alone where there are many,
+ * and where runs crowd only where there is room for it.
+ */
 function deviceNotes(l: Lettering): readonly LabelRequest[] {
   const names = deviceLabels(l.design);
   const at = spreadDevices(l.design.supply, l.view);
+  const crowded = crowdedBeds(l);
+  const crowdedMarks = new Set(l.runs.filter((r) => crowded.has(r.bed.id)).map((r) => r.mark));
   return devicesOf(l.design.supply).map((device) => {
     const isValve = device.kind === 'valve-assembly';
     const text = names[device.id] ?? words.devices[device.kind];
@@ -258,6 +276,7 @@ function deviceNotes(l: Lettering): readonly LabelRequest[] {
       targets: [at.get(device.id) ?? planToPaper(device.at, l.view)],
       reachMm: 24,
       leader: true,
+      ...(crowdedMarks.has(text) ? { optional: true, weight: WEIGHTS.corner, ...CLOSE_BY } : {}),
     };
   });
 }

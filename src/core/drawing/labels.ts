@@ -5,7 +5,8 @@ import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
 import { boxCorners, type InkSegment, inkOf, segmentEnters, type TurnedBox } from './placement/ink';
 import type { InkIndex } from './placement/inkIndex';
-import { runMarkItems, type SymbolKey, symbolItems } from './symbols';
+import { FLAG_HEIGHT_MM, type FlagSize, runMarkItems, runMarkWidthMm } from './runMarks';
+import { type SymbolKey, symbolItems } from './symbols';
 import { measureText, printable } from './text';
 import type { DrawingItem, Font, Ink } from './types';
 
@@ -25,13 +26,18 @@ export interface LabelRequest {
   /** What leaving it out costs: run marks and cautions far above conveniences. */
   readonly weight: number;
   readonly lines: readonly LabelLine[];
-  /** A run's mark, drawn as a plant label. */
+  /** A run's mark, drawn as a plant label; a small one where runs lie close. */
   readonly flag?: string;
+  readonly flagSize?: FlagSize;
   /** A symbol before the first line, for what must not cover the place it speaks of. */
   readonly symbol?: SymbolKey;
   /** Places on paper the label may point at; the nearest is used. */
   readonly targets: readonly PaperPoint[];
   readonly reachMm: number;
+  /** How many times its reach it may be taken further off where it finds no place; 4 unless said. */
+  readonly furthestTimes?: number;
+  /** True where the sheet says the same elsewhere: left out without being counted. */
+  readonly optional?: boolean;
   /** How far places offered stand apart, as a multiple of the usual. */
   readonly sparseness?: number;
   /** False for names that stand on what they name. */
@@ -64,19 +70,20 @@ const MOST_CROSSINGS = 15;
 /** Standing outside what it names costs a label as much as so many millimetres further away. */
 const OUTSIDE_MM = 24;
 
-const flagWidth = (text: string): number => Math.max(6.4, measureText(text, 'narrow-semibold', 2.3) + 3.6);
-
 interface Size {
   readonly widthMm: number;
   /** Height of the widest line, from the top: where a leader meets the right side. */
   readonly widestMm: number;
   readonly heightMm: number;
   readonly textXMm: number;
+  /** Height of the middle of a flag, from the top. */
+  readonly flagYMm: number;
 }
 
 function sizeOf(request: LabelRequest): Size {
   const symbol = request.symbol === undefined ? 0 : SYMBOL_MM;
-  const flag = request.flag === undefined ? symbol : flagWidth(request.flag);
+  const flagSize = request.flagSize ?? 'usual';
+  const flag = request.flag === undefined ? symbol : runMarkWidthMm(request.flag, flagSize);
   const widths = request.lines.map((line) =>
     measureText(printable(line.text), line.font ?? 'narrow', line.sizeMm ?? 2.2),
   );
@@ -84,8 +91,9 @@ function sizeOf(request: LabelRequest): Size {
   const gap = flag > 0 && text > 0 ? FLAG_GAP_MM : 0;
   return {
     widthMm: flag + gap + text,
-    heightMm: Math.max(flag > 0 ? 4.2 : 0, request.lines.length * STEP_MM - 0.75),
+    heightMm: Math.max(flag > 0 ? FLAG_HEIGHT_MM[flagSize] + 0.3 : 0, request.lines.length * STEP_MM - 0.75),
     textXMm: flag + gap,
+    flagYMm: (FLAG_HEIGHT_MM[flagSize] + 0.2) / 2,
     widestMm: Math.max(0, widths.indexOf(text)) * STEP_MM + 1.3,
   };
 }
@@ -211,7 +219,9 @@ function drawLabel(
     items.push(pathItem(mark, rectSteps(leader.a.x - 0.3, leader.a.y - 0.3, 0.6, 0.6), { fill: 'ink' }));
   }
   if (request.flag !== undefined)
-    items.push(...runMarkItems(mark, { x: spot.x, y: spot.y + 2.05 }, request.flag, flagWidth(request.flag)));
+    items.push(
+      ...runMarkItems(mark, { x: spot.x, y: spot.y + size.flagYMm }, request.flag, request.flagSize),
+    );
   if (request.symbol !== undefined)
     items.push(
       ...symbolItems(mark, request.symbol, { x: spot.x + SYMBOL_MM / 2, y: spot.y + 1.35 }, SYMBOL_MM),

@@ -1,7 +1,7 @@
 import type { Design } from '../design';
 import { type PaperView, type PlanPoint, planToPaper, ringAreaM2 } from '../geometry';
 import { printer } from '../units';
-import { labelRequests } from './annotations';
+import { flagKey, labelRequests } from './annotations';
 import type { PaperRect } from './blocks';
 import { runFigures } from './figures';
 import { findingLabels } from './findingMarks';
@@ -13,23 +13,29 @@ import {
   type LabelRequest,
   labelChoice,
 } from './labels';
+import { isCrowded, isShown, type Lettering } from './letteringBasis';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
 import { type Choice, LabelChooser } from './placement/choose';
 import { FreePaper } from './placement/freePaper';
 import { inkOf } from './placement/ink';
 import { InkIndex } from './placement/inkIndex';
+import type { RowGap } from './rowGaps';
+import { rowMarks } from './rowMarks';
 import type { Ties } from './ties';
 import type { DrawingItem } from './types';
 
-/** Lettering as set, and the keys of the labels for which no clear paper was found. */
+/** Lettering as set, and the keys of the labels for which no clear paper was found, but those the sheet can do without. */
 export interface SetLettering {
   readonly items: readonly DrawingItem[];
+  /** Rows to be left open where a mark is set into them, by run. */
+  readonly gaps: ReadonlyMap<string, RowGap>;
   readonly leftOut: readonly string[];
 }
 
 const LEAST_EDGE_MM = 17;
 /** How much further off a label may stand that found no place, in turns. */
 const FURTHER = [2, 4];
+const MOST_TIMES = 4;
 
 /** Lengths of the straight edges of beds with few of them, each length once, written outside the bed. */
 function edgeDimensions(
@@ -140,22 +146,24 @@ const seen = (request: LabelRequest, room: PaperRect): LabelRequest => ({
   ),
 });
 
-/** All lettering of one plan view, set clear of everything already drawn in its room and of itself. */
+/**
+ * All lettering of one plan view, set clear of everything already drawn in its room and of itself. On one of several
+ * sheets of a plan, runs that begin on another carry their mark here too.
+ */
 export function letterPlan(
   design: Design,
   view: PaperView,
   room: PaperRect,
   drawn: readonly DrawingItem[],
   ties: Ties,
+  isPartOfPlan: boolean,
 ): SetLettering {
   const print = printer(design.plan.display.units);
   const marks = fixedItems(ties, view, room);
   const ink = inkOf([...drawn, ...marks]);
   const ground: Ground = { free: new FreePaper(room, ink), index: new InkIndex(ink.segments) };
-  const requests = [
-    ...findingLabels(design, view, room),
-    ...labelRequests({ design, view, print, runs: runFigures(design), ties }),
-  ]
+  const lettering: Lettering = { design, view, print, runs: runFigures(design), ties, room };
+  const requests = [...findingLabels(design, view, room), ...labelRequests(lettering)]
     .map((request) => seen(request, room))
     .filter((request) => request.targets.length > 0);
   const dimensions = [
@@ -165,9 +173,23 @@ export function letterPlan(
   const labels = requests.map((request) => labelChoice(request, ground));
   const chooser = placeAll(requests, [...labels, ...dimensions], ground);
   const set = [...labels, ...dimensions].map((_, i) => chooser.candidateOf(i));
+  const unset = [...labels, ...dimensions]
+    .filter((_, i) => set[i] === null && !requests[i]?.optional)
+    .map((c) => c.key);
+  const inRows = rowMarks(
+    lettering,
+    lettering.runs.filter((r) =>
+      isShown(lettering, r.run.startsAt)
+        ? unset.includes(flagKey(r.run.id)) && isCrowded(r.bed, view.scaleDenominator)
+        : isPartOfPlan,
+    ),
+    ground.index,
+    set.flatMap((candidate) => candidate?.leaders ?? []),
+  );
   return {
-    items: [...marks, ...set.flatMap((candidate) => candidate?.draw() ?? [])],
-    leftOut: [...labels, ...dimensions].filter((_, i) => set[i] === null).map((c) => c.key),
+    items: [...marks, ...set.flatMap((candidate) => candidate?.draw() ?? []), ...inRows.items],
+    gaps: inRows.gaps,
+    leftOut: unset.filter((key) => ![...inRows.gaps.keys()].some((runId) => key === flagKey(runId))),
   };
 }
 
@@ -184,7 +206,9 @@ function placeAll(
   const chooser = new LabelChooser(choices);
   let chosen = chooser.choose();
   for (const further of FURTHER) {
-    const left = requests.flatMap((request, i) => (chosen[i]! < 0 && request.leader ? [i] : []));
+    const left = requests.flatMap((request, i) =>
+      chosen[i]! < 0 && request.leader && further <= (request.furthestTimes ?? MOST_TIMES) ? [i] : [],
+    );
     if (left.length === 0) break;
     for (const i of left) {
       const request = requests[i]!;

@@ -1,7 +1,15 @@
-import type { Design } from '../design';
-import { type PaperPoint, type PaperView, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
+import type { Design, DesignedBed } from '../design';
+import {
+  type PaperPoint,
+  type PaperView,
+  type PlanPoint,
+  planToPaper,
+  pointsAlong,
+  polylineLengthM,
+} from '../geometry';
 import type { Printer } from '../units';
-import type { RunFigures } from './figures';
+import type { PaperRect } from './blocks';
+import { markedRuns, type RunFigures } from './figures';
 import type { Ties } from './ties';
 
 /** What lettering of a plan view is made from. */
@@ -11,6 +19,8 @@ export interface Lettering {
   readonly print: Printer;
   readonly runs: readonly RunFigures[];
   readonly ties: Ties;
+  /** The part of the paper that shows the plan. */
+  readonly room: PaperRect;
 }
 
 /** What leaving a label out costs: cautions and run marks before conveniences. */
@@ -24,6 +34,27 @@ export const WEIGHTS = {
   name: 60,
   corner: 40,
 };
+
+/** More runs than this are so many that their notes stand in each other's way. */
+const MANY_RUNS = 8;
+/** Runs closer than this on paper are closer than their marks are high. */
+const LEAST_RUN_GAP_MM = 4.4;
+
+/**
+ * True where a bed holds many runs, each two rows wide, closer on paper than a run's mark is high: every run then carries
+ * its mark, drawn small, and what else is said of it stands in the tables.
+ */
+export function isCrowded(bed: DesignedBed, scaleDenominator: number): boolean {
+  const gapMm = (2 * bed.layout.rowSpacingM * 1000) / scaleDenominator;
+  return gapMm < LEAST_RUN_GAP_MM && markedRuns(bed).length > MANY_RUNS;
+}
+
+/** True where a place of the plan lies in the part of it that this paper shows. */
+export function isShown(l: Lettering, at: PlanPoint): boolean {
+  const p = planToPaper(at, l.view);
+  const { x, y, widthMm, heightMm } = l.room;
+  return p.x >= x && p.y >= y && p.x <= x + widthMm && p.y <= y + heightMm;
+}
 
 /** Plan points on paper. */
 export const paper = (points: readonly { readonly x: number; readonly y: number }[], view: PaperView) =>

@@ -15,10 +15,11 @@ import { drawingWords as words } from '../words';
 import type { PaperRect } from './blocks';
 import { foreignItems, groundItems, standingItems, structureRings, utilityItems } from './ground';
 import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
+import { type RowGap, runGroup } from './rowGaps';
 import { type ScaleBar, scaleBar, scaleLabel } from './scales';
 import { northItems } from './symbols';
 import type { DrawingItem, PathStep } from './types';
-import { deviceItems, devicesOf, joinItems, pipeItems, waterItems, wireItems } from './water';
+import { deviceItems, devicesOf, joinItems, pipeItems, runItems, waterItems, wireItems } from './water';
 
 /** Height kept clear under the plan for the scale bar and the north mark. */
 export const FOOT_MM = 15;
@@ -90,6 +91,24 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
       ...deviceItems(supply, view),
     ]),
   };
+}
+
+/** A drawn plan view with rows left open where marks are set into them. */
+export function withGaps(
+  design: Design,
+  view: PaperView,
+  items: readonly DrawingItem[],
+  gaps: ReadonlyMap<string, RowGap>,
+): readonly DrawingItem[] {
+  if (gaps.size === 0) return items;
+  const runs = new Map(design.beds.flatMap((bed) => bed.layout.runs.map((run) => [run.id, run] as const)));
+  const opened = (item: DrawingItem): readonly DrawingItem[] => {
+    if (item.kind === 'clip') return [{ ...item, items: item.items.flatMap(opened) }];
+    const run = gaps.has(item.of ?? '') ? runs.get(item.of ?? '') : undefined;
+    if (!run || item.group !== runGroup(run.id)) return [item];
+    return item.layer === 'tubing' ? runItems(run, view, gaps.get(run.id)) : [];
+  };
+  return items.flatMap(opened);
 }
 
 /** Items that may show in a window: what lies wholly outside is not printed behind its edge. */

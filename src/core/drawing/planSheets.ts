@@ -8,8 +8,18 @@ import { type DetailKey, detailStrip } from './details';
 import { frameItems, sheetFrame } from './frame';
 import { keyMapBlock } from './keyMap';
 import { letterPlan } from './lettering';
+import { isCrowded } from './letteringBasis';
 import type { Paper } from './papers';
-import { footItems, groundRoom, grownBox, planBox, planViewItems, viewOf, withFences } from './planPage';
+import {
+  footItems,
+  groundRoom,
+  grownBox,
+  planBox,
+  planViewItems,
+  viewOf,
+  withFences,
+  withGaps,
+} from './planPage';
 import { chooseScale, scaleLabel } from './scales';
 import type { BarePage } from './sheetSet';
 import { stampBarItems } from './stamp';
@@ -110,7 +120,13 @@ export function drawPlanSheets(
     ...design.beds.map((bed) => (bed.choice.dripline.emitterSpacingM * 1000) / denominator),
     99,
   );
-  const legend = legendBlock(design, emitterMm >= LEAST_TICK_GAP_MM, tiles.length > 0);
+  const showsTicks = emitterMm >= LEAST_TICK_GAP_MM;
+  const isTiled = tiles.length > 0;
+  const legend = legendBlock(design, {
+    showsTicks,
+    isTiled,
+    hasRowMarks: showsTicks && (isTiled || design.beds.some((bed) => isCrowded(bed, denominator))),
+  });
   const care = careBlock(design);
   const tables = [
     zoneBlock(design, print),
@@ -133,7 +149,7 @@ export function drawPlanSheets(
       planViewItems(design, view, seen),
       ...breakLineItems(design.plan, view, seen, tile ? matchedSides(tile, tiles) : undefined),
     ];
-    const lettering = letterPlan(design, view, window, drawn, ties);
+    const lettering = letterPlan(design, view, window, drawn, ties, tile !== null);
     const map = tiles.length > 0 ? [keyMapBlock(design, tiles, tile)] : [];
     const wanted = first ? [...map, ...tables] : [...map, legend, care];
     const beside = placeWithMusts(wanted.map(rememberParts), frame.columns, ['key-map', 'legend', 'care']);
@@ -150,7 +166,7 @@ export function drawPlanSheets(
         scaleDenominator: denominator,
         scaleText: scaleLabel(denominator, design.plan.display.units),
         items: [
-          ...drawn,
+          ...withGaps(design, view, drawn, lettering.gaps),
           ...lettering.items,
           ...(tile ? matchLineItems(tile, tiles, window) : []),
           ...footItems(field, denominator, {

@@ -201,33 +201,6 @@ export function symbolItems(
   });
 }
 
-/** A plant label pointing right, with a run's mark in it; `at` is the middle of its left side. */
-export function runMarkItems(
-  mark: Mark,
-  at: PaperPoint,
-  text: string,
-  widthMm: number,
-): readonly DrawingItem[] {
-  const [h, tip] = [1.95, 2];
-  const own = { group: `mark:${text}:${at.x.toFixed(2)},${at.y.toFixed(2)}`, ...mark };
-  const steps: readonly PathStep[] = [
-    ['M', at.x, at.y - h],
-    ['L', at.x + widthMm - tip, at.y - h],
-    ['L', at.x + widthMm, at.y],
-    ['L', at.x + widthMm - tip, at.y + h],
-    ['L', at.x, at.y + h],
-    ['Z'],
-  ];
-  return [
-    pathItem(own, steps, { fill: 'paper', stroke: stroke('ink', 0.25) }),
-    textItem(own, { x: at.x + (widthMm - tip / 2) / 2, y: at.y + 0.8 }, text, {
-      font: 'narrow-semibold',
-      sizeMm: 2.3,
-      anchor: 'middle',
-    }),
-  ];
-}
-
 /** A stake and its noon shadow pointing to true north (`angleRad` anticlockwise from up), standing on `at`. */
 export function northItems(
   mark: Mark,

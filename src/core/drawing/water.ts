@@ -9,11 +9,13 @@ import {
   polylineLengthM,
   ringsOf,
   simplifyPath,
+  slicePath,
 } from '../geometry';
 import type { Run } from '../layout';
 import type { Device, HeaderPipe, Sleeve, SupplyDesign } from '../supply';
 import { asidePoints, hollowItems, onPaper, ringSteps, sleeveItems, tickSteps } from './lineTypes';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
+import { type RowGap, runGroup } from './rowGaps';
 import { type SymbolKey, symbolItems } from './symbols';
 import type { DrawingItem } from './types';
 
@@ -39,13 +41,18 @@ export function bedItems(bed: DesignedBed, view: PaperView): readonly DrawingIte
 /** The distance at which the two flows of a closed run meet, or its end. */
 const meetingM = (run: Run): number => run.flushAtM ?? run.lengthM;
 
-/** One run: plain line, one tick an emitter on the left bank of the water; they change side where the flows meet. */
-export function runItems(run: Run, view: PaperView): readonly DrawingItem[] {
+/** One run: plain line, one tick an emitter on the left bank of the water; they change side where the flows meet. Left open at a gap. */
+export function runItems(run: Run, view: PaperView, gap?: RowGap): readonly DrawingItem[] {
   const mPerMm = view.scaleDenominator / 1000;
-  const path = simplifyPath(run.path, STRAY_MM * mPerMm);
-  const mark = { layer: 'tubing', of: run.id };
+  const pieces = gap
+    ? [slicePath(run.path, 0, gap.fromM), slicePath(run.path, gap.toM, polylineLengthM(run.path))]
+    : [run.path];
+  const steps = pieces.flatMap((piece) =>
+    polylineSteps(onPaper(simplifyPath(piece, STRAY_MM * mPerMm), view)),
+  );
+  const mark = { layer: 'tubing', of: run.id, group: runGroup(run.id) };
   const items: DrawingItem[] = [
-    pathItem(mark, polylineSteps(onPaper(path, view)), {
+    pathItem(mark, steps, {
       stroke: stroke('water', run.emittersM.length > 0 ? WEIGHT.bold : 0.3, {
         ...(run.emittersM.length > 0 ? {} : { dashMm: [1.6, 0.7] }),
       }),
@@ -56,11 +63,11 @@ export function runItems(run: Run, view: PaperView): readonly DrawingItem[] {
     const turn = run.closed ? meetingM(run) : Number.POSITIVE_INFINITY;
     const ticks = tickSteps(
       run.path,
-      run.emittersM,
+      gap ? run.emittersM.filter((m) => m < gap.fromM || m > gap.toM) : run.emittersM,
       (alongM) => (alongM <= turn ? TICK_MM : -TICK_MM) * mPerMm,
       view,
     );
-    items.push(pathItem({ layer: 'emitters', of: run.id }, ticks, { stroke: stroke('water', WEIGHT.hair) }));
+    items.push(pathItem({ ...mark, layer: 'emitters' }, ticks, { stroke: stroke('water', WEIGHT.hair) }));
   }
   return items;
 }

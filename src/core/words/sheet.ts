@@ -192,6 +192,7 @@ export const sheetText = {
   },
   legendTicks: 'Ticks stand on the left bank as water runs; they change side where the two flows meet.',
   legendNoTicks: 'Emitter ticks are left out at this scale.',
+  legendRowMarks: 'A run mark set into its row hides the ticks there, not the emitters.',
   upkeep: {
     'first-season': 'The first season',
     'every-year': 'Through the year',

@@ -9,6 +9,7 @@ import {
 } from '../../geometry';
 import type { LayMove, LayScript, LayStep } from '../../takeoff';
 import type { Part } from '../blocks';
+import { markedRuns } from '../figures';
 import { pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { measureText } from '../text';
 import type { DrawingItem, Ink } from '../types';
@@ -18,6 +19,10 @@ const MOST_TALL_RATIO = 1.1;
 const LEAST_CLEAR_MM = 1.5;
 /** Lines are looked at this often when they come by a number. */
 const LOOK_MM = 0.3;
+/** Where rows lie so close that their lines would run together, the lines take no more than this of the paper. */
+const MOST_INK_RATIO = 0.3;
+/** With more runs than this a turn's number does not tell whose it is: the runs' own marks stand at their starts instead. */
+const MANY_RUNS = 8;
 /** The sketch loses no more than this of a curve, on paper. */
 const FINE_MM = 0.1;
 
@@ -43,7 +48,8 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
       const mark = { layer: 'tables', group: `lay-${bed.id}` };
       const onPaper = (path: readonly { x: number; y: number }[]): PaperPoint[] =>
         simplifyPath(path, FINE_MM / mmPerM).map((p) => planToPaper(p, view));
-      const numbers = numbersOf(bed, script, view);
+      const numbers = markedRuns(bed).length > MANY_RUNS ? marksOf(bed, view) : numbersOf(bed, script, view);
+      const rowMm = Math.min(WEIGHT.bold, bed.layout.rowSpacingM * mmPerM * MOST_INK_RATIO);
       const lines = (path: readonly PaperPoint[], ink: Ink, widthMm: number): readonly DrawingItem[] =>
         clearOf(path, numbers).map((piece) =>
           pathItem(mark, polylineSteps(piece), { stroke: stroke(ink, widthMm) }),
@@ -53,7 +59,7 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
           const path = onPaper(ring);
           return lines(path[0] ? [...path, path[0]] : path, 'ink-3', WEIGHT.thin);
         }),
-        ...bed.layout.runs.flatMap((run) => lines(onPaper(run.path), 'ink', WEIGHT.bold)),
+        ...bed.layout.runs.flatMap((run) => lines(onPaper(run.path), 'ink', rowMm)),
         ...numbers.map(({ at, text }) =>
           textItem(mark, { x: at.x, y: at.y + SIZE.small * 0.34 }, text, {
             font: 'narrow-semibold',
@@ -73,6 +79,25 @@ interface Numbered {
   readonly radiusMm: number;
 }
 
+const numberAt = (at: PaperPoint, text: string): Numbered => ({
+  at,
+  text,
+  radiusMm: Math.max(LEAST_CLEAR_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + 0.5),
+});
+
+const isClearOf = (placed: readonly Numbered[], own: Numbered): boolean =>
+  placed.every((p) => Math.hypot(p.at.x - own.at.x, p.at.y - own.at.y) >= p.radiusMm + own.radiusMm);
+
+/** Marks of the runs where they start; where starts crowd, the next mark stands for those it leaves no room for. */
+function marksOf(bed: DesignedBed, view: PaperView): readonly Numbered[] {
+  const placed: Numbered[] = [];
+  for (const { run, mark } of markedRuns(bed)) {
+    const own = numberAt(planToPaper(run.startsAt, view), mark);
+    if (isClearOf(placed, own)) placed.push(own);
+  }
+  return placed;
+}
+
 /** Numbers of turns on their bends; where bends crowd, the next number stands for those it leaves no room for. */
 function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readonly Numbered[] {
   const placed: Numbered[] = [];
@@ -83,10 +108,8 @@ function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readon
       if (step.kind !== 'begin' && !isTurn(step)) return;
       const middleM = isTurn(step) ? (step.fromM + step.alongM) / 2 : 0;
       const at = planToPaper(pointAlong(run.path, middleM).at, view);
-      const text = String(i + 1);
-      const radiusMm = Math.max(LEAST_CLEAR_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + 0.5);
-      if (placed.some((p) => Math.hypot(p.at.x - at.x, p.at.y - at.y) < p.radiusMm + radiusMm)) return;
-      placed.push({ at, text, radiusMm });
+      const own = numberAt(at, String(i + 1));
+      if (isClearOf(placed, own)) placed.push(own);
     });
   }
   return placed;

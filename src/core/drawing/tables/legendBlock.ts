@@ -5,7 +5,8 @@ import { type Block, LINE_MM, type Part, paragraphParts } from '../blocks';
 import { hollowItems, sleeveItems } from '../lineTypes';
 import { marksFlushShortly } from '../names';
 import { pathItem, polylineSteps, rectSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
-import { runMarkItems, type SymbolKey, symbolItems } from '../symbols';
+import { runMarkItems } from '../runMarks';
+import { type SymbolKey, symbolItems } from '../symbols';
 import type { DrawingItem, PathStep } from '../types';
 import { devicesOf } from '../water';
 
@@ -109,7 +110,7 @@ const LINES: Partial<Record<LegendKey, (x: number, y: number) => readonly Drawin
     ...symbolItems(MARK, 'flush-valve', { x: x + 6, y }, 3.4),
     textItem(MARK, { x: x + 8.6, y: y + 0.8 }, 'A1', { sizeMm: SIZE.note }),
   ],
-  'run-mark': (x, y) => runMarkItems(MARK, { x: x + 2.6, y }, 'A1', 6.6),
+  'run-mark': (x, y) => runMarkItems(MARK, { x: x + 2.7, y }, 'A1'),
 };
 
 const symbol = (key: SymbolKey) => (x: number, y: number) => symbolItems(MARK, key, { x: x + 6, y }, 3.4);
@@ -167,9 +168,16 @@ function entries(design: Design, tiled: boolean): readonly Entry[] {
 
 const ROW_MM = 4.5;
 
+/** What a legend has to explain beside what the plan holds. */
+export interface LegendNeeds {
+  readonly showsTicks: boolean;
+  readonly isTiled: boolean;
+  readonly hasRowMarks: boolean;
+}
+
 /** The legend in as many columns as fit, and what the ticks mean. */
-export function legendBlock(design: Design, showsTicks: boolean, tiled: boolean): Block {
-  const list = entries(design, tiled);
+export function legendBlock(design: Design, needs: LegendNeeds): Block {
+  const list = entries(design, needs.isTiled);
   return {
     key: 'legend',
     title: words.tables.legend,
@@ -200,7 +208,10 @@ export function legendBlock(design: Design, showsTicks: boolean, tiled: boolean)
       return [
         ...rows,
         { heightMm: LINE_MM * 0.3, draw: () => [] },
-        ...paragraphParts({ layer: 'tables' }, showsTicks ? words.legendTicks : words.legendNoTicks, widthMm),
+        ...[
+          needs.showsTicks ? words.legendTicks : words.legendNoTicks,
+          ...(needs.hasRowMarks ? [words.legendRowMarks] : []),
+        ].flatMap((text) => paragraphParts({ layer: 'tables' }, text, widthMm)),
       ];
     },
   };

@@ -1,0 +1,100 @@
+import { distanceM, type PaperPoint, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
+import type { RunFigures } from './figures';
+import type { Lettering } from './letteringBasis';
+import { SIZE, textItem } from './pen';
+import { boxCorners, type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
+import type { InkIndex } from './placement/inkIndex';
+import { type RowGap, runGroup } from './rowGaps';
+import { measureText } from './text';
+import type { DrawingItem } from './types';
+
+/** Marks set into their rows, and the rows left open for them. */
+export interface RowMarks {
+  readonly items: readonly DrawingItem[];
+  readonly gaps: ReadonlyMap<string, RowGap>;
+}
+
+const FONT = 'narrow-semibold' as const;
+/** Paper on either side of a mark before its row goes on. */
+const BESIDE_MM = 0.6;
+const HALF_HEIGHT_MM = 0.78;
+/** Places are looked for this far apart, from the start of the run. */
+const STEP_MM = 3;
+const MOST_PLACES = 400;
+/** A row that bows more than this within a mark is no place for it. */
+const STRAIGHT_MM = 0.12;
+
+interface Place {
+  readonly gap: RowGap;
+  readonly box: TurnedBox;
+}
+
+/** A mark reads from below or from the right, whichever way its row runs. */
+function uprightRad(from: PaperPoint, to: PaperPoint): number {
+  const along = -Math.atan2(to.y - from.y, to.x - from.x);
+  const isUpsideDown = along > Math.PI / 2 + 1e-6 || along <= -Math.PI / 2 + 1e-6;
+  return isUpsideDown ? along + Math.PI * (along > 0 ? -1 : 1) : along;
+}
+
+/** Straight stretches of a run long enough for its mark, from its start on. */
+function placesOf(l: Lettering, { run, mark }: RunFigures): readonly Place[] {
+  const mPerMm = l.view.scaleDenominator / 1000;
+  const halfWidthMm = measureText(mark, FONT, SIZE.small) / 2 + BESIDE_MM;
+  const [halfM, lengthM] = [halfWidthMm * mPerMm, polylineLengthM(run.path)];
+  const firstM = halfM + STEP_MM * mPerMm;
+  const count = Math.min(MOST_PLACES, Math.floor((lengthM - 2 * firstM) / (STEP_MM * mPerMm)) + 1);
+  const middles = Array.from({ length: Math.max(0, count) }, (_, k) => firstM + k * STEP_MM * mPerMm);
+  const at = (shiftM: number): readonly PaperPoint[] =>
+    pointsAlong(
+      run.path,
+      middles.map((m) => m + shiftM),
+    ).map((on) => planToPaper(on.at, l.view));
+  const [from, middle, to] = [at(-halfM), at(0), at(halfM)];
+  return middles.flatMap((m, k): Place[] => {
+    const [a, b, c] = [from[k]!, middle[k]!, to[k]!];
+    if (2 * halfWidthMm - distanceM({ x: a.x, y: a.y }, { x: c.x, y: c.y }) > STRAIGHT_MM / 4) return [];
+    if (Math.hypot((a.x + c.x) / 2 - b.x, (a.y + c.y) / 2 - b.y) > STRAIGHT_MM) return [];
+    return [
+      {
+        gap: { fromM: m - halfM, toM: m + halfM },
+        box: { x: b.x, y: b.y, halfWidthMm, halfHeightMm: HALF_HEIGHT_MM, angleRad: uprightRad(a, c) },
+      },
+    ];
+  });
+}
+
+/** Sets marks into the rows of runs that found no other place for them: a row is left open where nothing but itself is met. */
+export function rowMarks(
+  l: Lettering,
+  runs: readonly RunFigures[],
+  index: InkIndex,
+  leaders: readonly InkSegment[],
+): RowMarks {
+  const items: DrawingItem[] = [];
+  const gaps = new Map<string, RowGap>();
+  const { x, y, widthMm, heightMm } = l.room;
+  const isSeen = (box: TurnedBox): boolean =>
+    boxCorners(box).every((p) => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm);
+  for (const figures of runs) {
+    const { run, mark } = figures;
+    const place = placesOf(l, figures).find(
+      ({ box }) =>
+        isSeen(box) &&
+        !index.near(box).some((line) => line.group !== runGroup(run.id) && segmentEnters(box, line, 0)) &&
+        !leaders.some((line) => segmentEnters(box, line, -0.2)),
+    );
+    if (!place) continue;
+    gaps.set(run.id, place.gap);
+    const { box } = place;
+    const dropMm = SIZE.small * 0.35;
+    items.push(
+      textItem(
+        { layer: 'notes', group: `label:flag-${run.id}`, of: run.id },
+        { x: box.x + Math.sin(box.angleRad) * dropMm, y: box.y + Math.cos(box.angleRad) * dropMm },
+        mark,
+        { font: FONT, sizeMm: SIZE.small, anchor: 'middle', angleRad: box.angleRad },
+      ),
+    );
+  }
+  return { items, gaps };
+}

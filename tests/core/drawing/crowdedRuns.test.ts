@@ -1,0 +1,74 @@
+import { expect, test } from 'vitest';
+import { type DrawingItem, type DrawingPage, drawSheetSet, measureOverlaps } from '../../../src/core/drawing';
+import { markedRunsOf } from '../../../src/core/layout';
+import { bedDesign } from '../../render/designs';
+
+const flat = (items: readonly DrawingItem[]): readonly DrawingItem[] =>
+  items.flatMap((item) => (item.kind === 'clip' ? flat(item.items) : [item]));
+const itemsOf = (page: DrawingPage): readonly DrawingItem[] => flat(page.items);
+
+// 29 loops on a quarter of an acre; rows 18.5 in apart are 1.96 mm apart at 1" = 20', a loop's two rows 3.9 mm.
+const design = bedDesign('20-big10000sqft.geojson');
+const runs = design.beds.flatMap((bed) =>
+  markedRunsOf(bed.layout, bed.mark).map(({ run, mark }) => ({ run, mark })),
+);
+const plansAt = (scaleDenominator: number): readonly DrawingPage[] =>
+  drawSheetSet(design, { paper: 'tabloid', scaleDenominator, include: ['plan'] }).pages;
+
+/** Marks lettered as a run's own: on a flag at its start, or set into its row. */
+const runMarksOn = (page: DrawingPage): readonly string[] =>
+  itemsOf(page).flatMap((item) =>
+    item.kind === 'text' && item.group?.startsWith('label:flag-') ? [item.text] : [],
+  );
+
+test('where runs crowd, every run still carries its mark, once, clear of all else', () => {
+  const [page] = plansAt(240);
+  expect([...runMarksOn(page!)].sort()).toEqual(runs.map(({ mark }) => mark).sort());
+  expect(measureOverlaps(page!)).toEqual({ textOnText: [], textOnLine: [], textOffPage: [] });
+});
+
+test('where runs crowd, no leader of a mark is longer than 14 mm', () => {
+  const [page] = plansAt(240);
+  const leaders = itemsOf(page!).flatMap((item) => {
+    if (item.kind !== 'path' || !item.group?.startsWith('label:flag-') || item.fill) return [];
+    const [a, b] = item.steps;
+    return a?.[0] === 'M' && b?.[0] === 'L' && item.steps.length === 2
+      ? [Math.hypot(a[1] - b[1], a[2] - b[2])]
+      : [];
+  });
+  expect(leaders.length).toBeGreaterThan(10);
+  // A reach of 12 mm to the nearest side of the flag, and 2 mm to the place on that side where it ends.
+  expect(Math.max(...leaders)).toBeLessThan(14);
+});
+
+test('a mark set into its row leaves that row open under it, and says so in the legend', () => {
+  for (const page of plansAt(120)) {
+    const items = itemsOf(page);
+    const opened = items.filter(
+      (item) =>
+        item.kind === 'path' && item.layer === 'tubing' && item.steps.filter((s) => s[0] === 'M').length > 1,
+    );
+    expect(opened.length).toBeGreaterThan(0);
+    for (const row of opened) {
+      const marks = items.filter(
+        (item) => item.kind === 'text' && item.of === row.of && item.group?.startsWith('label:flag-'),
+      );
+      expect(marks).toHaveLength(1);
+    }
+    const texts = items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+    expect(texts.join(' ')).toContain('A run mark set into its row hides the ticks there');
+  }
+});
+
+test('a run that crosses a match line carries its mark on both sheets', () => {
+  const pages = plansAt(120);
+  expect(pages.length).toBeGreaterThan(1);
+  const shown = new Map<string, number>();
+  for (const page of pages)
+    for (const mark of new Set(runMarksOn(page))) shown.set(mark, (shown.get(mark) ?? 0) + 1);
+  expect([...shown.keys()].sort()).toEqual(runs.map(({ mark }) => mark).sort());
+  // Loops of this bed run along its 190 ft; a tabloid sheet at 1" = 10' shows less than 140 ft of them.
+  expect([...shown.values()].filter((sheets) => sheets > 1).length).toBeGreaterThan(8);
+  for (const page of pages)
+    expect(measureOverlaps(page)).toEqual({ textOnText: [], textOnLine: [], textOffPage: [] });
+});
