@@ -167,13 +167,13 @@ function spotsWithin(request: LabelRequest, size: Size, free: FreePaper, reachMm
 }
 
 /** Most labels find all the places they are offered within so much of their reach: the rest is then not looked through. */
-const FIRST_LOOK = 0.35;
+const LOOKS = [0.15, 0.35, 1];
 
 /** Free positions round the targets, nearest first, thinned so that they differ. */
 function freeSpots(request: LabelRequest, size: Size, free: FreePaper): readonly Spot[] {
   const apart = Math.max(2, Math.min(size.heightMm, 8) * 0.7) * (request.sparseness ?? 1);
   let kept: Spot[] = [];
-  for (const share of [FIRST_LOOK, 1]) {
+  for (const share of LOOKS) {
     const spots = spotsWithin(request, size, free, request.reachMm * share);
     spots.sort((a, b) => a.rankMm - b.rankMm || a.y - b.y || a.x - b.x);
     kept = [];

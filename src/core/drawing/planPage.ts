@@ -6,6 +6,7 @@ import {
   boxOf,
   growBox,
   type PaperView,
+  paperToPlan,
   planToPaper,
   uniteBoxes,
 } from '../geometry';
@@ -82,7 +83,7 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
       ...underlayItems(design, view),
       ...groundItems(plan, view),
       ...foreignItems(plan, view),
-      ...waterItems(design, view),
+      ...waterItems(design, view, shownBox(room, view)),
       ...standingItems(plan, view),
       ...utilityItems(plan, view),
       ...wireItems(supply, view),
@@ -122,6 +123,18 @@ function inWindow(window: PaperRect, items: readonly DrawingItem[]): readonly Dr
     );
     return own !== null && boxesTouch(own, windowBox(window));
   });
+}
+
+/** The plan under a room of the paper and the strokes round it. The view is not turned. */
+export function shownBox(room: PaperRect, view: PaperView): Box {
+  const { minX, minY, maxX, maxY } = windowBox(room);
+  const corners = [
+    [minX, minY],
+    [maxX, minY],
+    [maxX, maxY],
+    [minX, maxY],
+  ].map(([x = 0, y = 0]) => paperToPlan({ x, y }, view));
+  return boxOf(corners) ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 };
 }
 
 const STROKES_MM = 4;

@@ -1,9 +1,10 @@
-import { distanceM, type PaperPoint, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
+import { boxesTouch, boxOf, type PaperPoint, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
 import type { RunFigures } from './figures';
 import type { Lettering } from './letteringBasis';
 import { SIZE, textItem } from './pen';
 import { boxCorners, type InkSegment, segmentEnters, type TurnedBox } from './placement/ink';
 import type { InkIndex } from './placement/inkIndex';
+import { shownBox } from './planPage';
 import { type RowGap, runGroup } from './rowGaps';
 import { measureText } from './text';
 import type { DrawingItem } from './types';
@@ -20,7 +21,7 @@ const BESIDE_MM = 0.6;
 const HALF_HEIGHT_MM = 0.78;
 /** Places are looked for this far apart, from the start of the run. */
 const STEP_MM = 3;
-const MOST_PLACES = 400;
+const MOST_PLACES = 80;
 /** A row that bows more than this within a mark is no place for it. */
 const STRAIGHT_MM = 0.12;
 
@@ -36,28 +37,34 @@ function uprightRad(from: PaperPoint, to: PaperPoint): number {
   return isUpsideDown ? along + Math.PI * (along > 0 ? -1 : 1) : along;
 }
 
-/** Straight stretches of a run long enough for its mark, from its start on. */
-function placesOf(l: Lettering, { run, mark }: RunFigures): readonly Place[] {
+/** Straight stretches of a run, wholly seen and long enough for its mark, from its start on. */
+function placesOf(
+  l: Lettering,
+  { run, mark }: RunFigures,
+  isSeen: (p: PaperPoint) => boolean,
+): readonly Place[] {
   const mPerMm = l.view.scaleDenominator / 1000;
   const halfWidthMm = measureText(mark, FONT, SIZE.small) / 2 + BESIDE_MM;
-  const [halfM, lengthM] = [halfWidthMm * mPerMm, polylineLengthM(run.path)];
-  const firstM = halfM + STEP_MM * mPerMm;
-  const count = Math.min(MOST_PLACES, Math.floor((lengthM - 2 * firstM) / (STEP_MM * mPerMm)) + 1);
-  const middles = Array.from({ length: Math.max(0, count) }, (_, k) => firstM + k * STEP_MM * mPerMm);
-  const at = (shiftM: number): readonly PaperPoint[] =>
-    pointsAlong(
-      run.path,
-      middles.map((m) => m + shiftM),
-    ).map((on) => planToPaper(on.at, l.view));
-  const [from, middle, to] = [at(-halfM), at(0), at(halfM)];
-  return middles.flatMap((m, k): Place[] => {
-    const [a, b, c] = [from[k]!, middle[k]!, to[k]!];
-    if (2 * halfWidthMm - distanceM({ x: a.x, y: a.y }, { x: c.x, y: c.y }) > STRAIGHT_MM / 4) return [];
-    if (Math.hypot((a.x + c.x) / 2 - b.x, (a.y + c.y) / 2 - b.y) > STRAIGHT_MM) return [];
+  const [halfM, stepM, lengthM] = [halfWidthMm * mPerMm, STEP_MM * mPerMm, polylineLengthM(run.path)];
+  const firstM = halfM + stepM;
+  const count = Math.max(0, Math.floor((lengthM - 2 * firstM) / stepM) + 1);
+  const onPaper = (alongM: readonly number[]): readonly PaperPoint[] =>
+    pointsAlong(run.path, alongM).map((on) => planToPaper(on.at, l.view));
+  const all = Array.from({ length: count }, (_, k) => firstM + k * stepM);
+  const middles = onPaper(all)
+    .flatMap((at, k) => (isSeen(at) ? [{ at, alongM: all[k]! }] : []))
+    .slice(0, MOST_PLACES);
+  const from = onPaper(middles.map(({ alongM }) => alongM - halfM));
+  const to = onPaper(middles.map(({ alongM }) => alongM + halfM));
+  return middles.flatMap(({ at, alongM }, k): Place[] => {
+    const [a, c] = [from[k]!, to[k]!];
+    const bowMm = Math.hypot((a.x + c.x) / 2 - at.x, (a.y + c.y) / 2 - at.y);
+    if (bowMm > STRAIGHT_MM || 2 * halfWidthMm - Math.hypot(c.x - a.x, c.y - a.y) > STRAIGHT_MM / 4)
+      return [];
     return [
       {
-        gap: { fromM: m - halfM, toM: m + halfM },
-        box: { x: b.x, y: b.y, halfWidthMm, halfHeightMm: HALF_HEIGHT_MM, angleRad: uprightRad(a, c) },
+        gap: { fromM: alongM - halfM, toM: alongM + halfM },
+        box: { x: at.x, y: at.y, halfWidthMm, halfHeightMm: HALF_HEIGHT_MM, angleRad: uprightRad(a, c) },
       },
     ];
   });
@@ -73,13 +80,15 @@ export function rowMarks(
   const items: DrawingItem[] = [];
   const gaps = new Map<string, RowGap>();
   const { x, y, widthMm, heightMm } = l.room;
-  const isSeen = (box: TurnedBox): boolean =>
-    boxCorners(box).every((p) => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm);
+  const isSeen = (p: PaperPoint): boolean => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm;
+  const shown = shownBox(l.room, l.view);
   for (const figures of runs) {
     const { run, mark } = figures;
-    const place = placesOf(l, figures).find(
+    const own = boxOf(run.path);
+    if (own === null || !boxesTouch(own, shown)) continue;
+    const place = placesOf(l, figures, isSeen).find(
       ({ box }) =>
-        isSeen(box) &&
+        boxCorners(box).every(isSeen) &&
         !index.near(box).some((line) => line.group !== runGroup(run.id) && segmentEnters(box, line, 0)) &&
         !leaders.some((line) => segmentEnters(box, line, -0.2)),
     );

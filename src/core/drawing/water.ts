@@ -1,5 +1,8 @@
 import type { Design, DesignedBed } from '../design';
 import {
+  type Box,
+  boxesTouch,
+  boxOf,
   nearestOnPath,
   type PaperPoint,
   type PaperView,
@@ -229,11 +232,15 @@ export function deviceItems(supply: SupplyDesign, view: PaperView): readonly Dra
   );
 }
 
-/** Beds, tubing, pipes and devices of a whole design, in the order ink covers ink. */
-export function waterItems(design: Design, view: PaperView): readonly DrawingItem[] {
+/** Beds with their tubing, in the order ink covers ink; runs that keep clear of what is shown, plan metres, are left out. */
+export function waterItems(design: Design, view: PaperView, shown: Box): readonly DrawingItem[] {
   const beds = byId(design.beds);
+  const isShown = (run: Run): boolean => {
+    const own = boxOf(run.path);
+    return own !== null && boxesTouch(own, shown);
+  };
   return [
     ...beds.flatMap((bed) => bedItems(bed, view)),
-    ...beds.flatMap((bed) => byId(bed.layout.runs).flatMap((run) => runItems(run, view))),
+    ...beds.flatMap((bed) => byId(bed.layout.runs.filter(isShown)).flatMap((run) => runItems(run, view))),
   ];
 }

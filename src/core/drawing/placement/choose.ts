@@ -1,4 +1,4 @@
-import { boxCorners, boxesOverlap, type InkSegment, segmentEnters, type TurnedBox } from './ink';
+import { boxesOverlap, type InkSegment, segmentEnters, type TurnedBox } from './ink';
 
 /** One way to set a label: what it covers, the lines it draws to its place, and how far it is from ideal. */
 export interface Candidate {
@@ -66,7 +66,13 @@ function extent(candidate: Candidate): Extent {
     if (y < minY) minY = y;
     if (y > maxY) maxY = y;
   };
-  for (const box of candidate.boxes) for (const corner of boxCorners(box)) take(corner.x, corner.y);
+  for (const box of candidate.boxes) {
+    const [c, s] = [Math.abs(Math.cos(box.angleRad)), Math.abs(Math.sin(box.angleRad))];
+    const reachX = box.halfWidthMm * c + box.halfHeightMm * s;
+    const reachY = box.halfWidthMm * s + box.halfHeightMm * c;
+    take(box.x - reachX, box.y - reachY);
+    take(box.x + reachX, box.y + reachY);
+  }
   for (const lines of [candidate.leaders, candidate.lines ?? []]) {
     for (const line of lines) {
       take(line.a.x, line.a.y);
