@@ -8,14 +8,15 @@ import {
   polylineLengthM,
   type ScreenView,
 } from '../../core/geometry';
-import type { Plan } from '../../core/plan';
+import { outlineEdge, outlinesOf, type Plan } from '../../core/plan';
 import type { Palette } from '../look/palette';
 import { type CornerRef, type ItemRef, shownPlan, useDesk } from '../state/desk';
 import { sayEdge, useEdgesAlong } from '../state/edges';
+import { chosenByCorners } from '../state/selection';
 import { usePrinter } from '../state/units';
 import { placesOf } from '../tools/hit';
 import { Corner, flatOnScreen, LengthOnSketch } from './Overlay';
-import { bedOutline, edgePoints, structureOutline } from './shape/outline';
+import { bedOutline, structureOutline } from './shape/outline';
 import { clearOfEachOther, type WrittenLength, writtenLengthOf } from './writtenLength';
 
 interface Props {
@@ -23,20 +24,18 @@ interface Props {
   readonly view: ScreenView;
 }
 
-/** What is chosen is drawn heavier, never in another colour; a bed chosen alone shows its corners and lengths, and on its own step what each edge runs along. */
+/** What is chosen is drawn heavier, never in another colour; what is drawn by corners and chosen alone shows these and its lengths, and a bed on its own step what each edge runs along. */
 export function Selection({ palette, view }: Props): ReactElement {
   const plan = useDesk(shownPlan);
   const selection = useDesk((state) => state.selection);
   const corner = useDesk((state) => state.corner);
-  const only = selection.length === 1 ? selection[0] : undefined;
+  const only = chosenByCorners(selection);
   return (
     <Group>
       {selection.map((item) => (
         <ChosenItem key={`${item.map} ${item.id}`} item={item} plan={plan} palette={palette} view={view} />
       ))}
-      {only?.map === 'beds' ? (
-        <BedCorners id={only.id} plan={plan} corner={corner} palette={palette} view={view} />
-      ) : null}
+      {only ? <Corners item={only} plan={plan} corner={corner} palette={palette} view={view} /> : null}
     </Group>
   );
 }
@@ -83,20 +82,21 @@ function ChosenItem({
   return <Circle x={x} y={y} radius={17} stroke={palette.ink.ink} strokeWidth={3} />;
 }
 
-function BedCorners(
-  props: Props & { readonly id: string; readonly plan: Plan; readonly corner: CornerRef | null },
+function Corners(
+  props: Props & { readonly item: ItemRef; readonly plan: Plan; readonly corner: CornerRef | null },
 ): ReactElement | null {
-  const { palette, view, corner } = props;
-  const bed = props.plan.beds[props.id];
+  const { palette, view, corner, plan, item } = props;
+  const outlines = outlinesOf(plan, item.map, item.id);
+  const bed = item.map === 'beds' ? plan.beds[item.id] : undefined;
   const printer = usePrinter();
   const isOnBeds = useDesk((state) => state.step === 'beds');
   // While a hand pulls at the outline, its lengths are what is looked at.
   const isPulled = useDesk((state) => state.attempt !== null);
   const along = useEdgesAlong(isOnBeds && !isPulled ? bed : undefined);
-  if (!bed) return null;
-  const edges = bed.rings.flatMap((ring, ringIndex) =>
-    ring.points.map((at, pointIndex): DrawnEdge => {
-      const path = edgePoints(ring, pointIndex);
+  if (outlines.length === 0) return null;
+  const edges = outlines.flatMap((outline, ringIndex) =>
+    outline.points.map((at, pointIndex): DrawnEdge => {
+      const path = outlineEdge(outline, pointIndex);
       const lengthM = polylineLengthM(path);
       const stretches = along?.[ringIndex]?.[pointIndex];
       return {
@@ -109,7 +109,7 @@ function BedCorners(
           {
             from: at,
             to: path.at(-1) ?? at,
-            aside: isAnticlockwise(ring.points) === (ringIndex === 0) ? 1 : -1,
+            aside: !outline.isClosed || isAnticlockwise(outline.points) === (ringIndex === 0) ? 1 : -1,
             ...(path.length > 2 ? { arc: { middle: pointAlong(path, lengthM / 2).at, lengthM } } : {}),
             ...(stretches ? { under: sayEdge(stretches, printer) } : {}),
           },

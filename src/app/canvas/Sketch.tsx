@@ -11,6 +11,7 @@ import { Legend } from './Legend';
 import { NorthMark } from './NorthMark';
 import { Overlay } from './Overlay';
 import { createPlate } from './plate';
+import { Spoken } from './Spoken';
 import { useHand } from './useHand';
 import { usePalette } from './usePalette';
 import { useScene } from './useScene';
@@ -91,8 +92,9 @@ export function Sketch(): ReactElement {
     >
       <p id="sketch-help" className="unseen">
         Arrow keys move the view, the hair while drawing, or what is chosen. Comma and full stop choose the
-        item before or after. Everything on the plan is also listed under Contents.
+        item before or after, &lt; and &gt; its corners. Everything on the plan is also listed under Contents.
       </p>
+      <Spoken />
       <Stage width={size.width} height={size.height} listening={false}>
         <Layer ref={base} listening={false}>
           <Shape

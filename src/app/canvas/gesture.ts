@@ -2,9 +2,10 @@ import { type Catch, type PlanPoint, type Ring, rectangleRing } from '../../core
 import type { Command } from '../../core/plan';
 import { type CornerRef, type ItemRef, useDesk } from '../state/desk';
 import { attempt, dropAttempt, edit } from '../state/edit';
-import { choose, chooseCorner, moveCorner } from '../state/selection';
+import { choose, chooseCorner, chosenByCorners, cornerPlace, moveCorner } from '../state/selection';
 import { REACH_PX, settlePlace } from '../state/tools';
 import { useView } from '../state/view';
+import { catchIndexOf } from '../tools/catchIndex';
 import { cornerAt, itemAt, itemsWithin } from '../tools/hit';
 
 interface Target {
@@ -36,16 +37,15 @@ const nothing = (): void => undefined;
 function targetAt(at: PlanPoint): Target {
   const { history, selection } = useDesk.getState();
   const reachM = REACH_PX / useView.getState().view.pixelsPerM;
-  const [only] = selection;
-  const corner =
-    only?.map === 'beds' && selection.length === 1 ? cornerAt(history.plan, only.id, at, reachM) : null;
+  const only = chosenByCorners(selection);
+  const corner = only ? cornerAt(history.plan, only, at, reachM) : null;
   return { corner, item: itemAt(history.plan, at, reachM) };
 }
 
 const isChosen = (item: ItemRef): boolean =>
   useDesk.getState().selection.some((one) => one.map === item.map && one.id === item.id);
 
-/** Begins a gesture: a corner of the chosen bed is dragged, a chosen item is moved, else the paper moves under the hand. */
+/** Begins a gesture: a corner of what is chosen is dragged, a chosen item is moved, else the paper moves under the hand. */
 export function beginGesture(
   at: PlanPoint,
   how: { readonly isBox: boolean; readonly isLasso: boolean },
@@ -92,9 +92,10 @@ function dragCorner(
     drag: (to, keys) => {
       chooseCorner(corner);
       // A corner never catches the lines that move with it.
-      const own = useDesk.getState().history.plan.beds[corner.bedId];
-      const place = own?.rings[corner.ringIndex]?.points[corner.pointIndex];
-      const settled = settlePlace(to, keys, ({ a, b }) => a !== place && b !== place);
+      const { plan } = useDesk.getState().history;
+      const place = cornerPlace(plan, corner);
+      const { follows } = catchIndexOf(plan);
+      const settled = settlePlace(to, keys, ({ chain }) => place === null || !follows(chain, place));
       const next = moveCorner(corner, settled.at);
       attempt(next);
       return dragCorner(target, corner, next, settled.caught);

@@ -1,6 +1,6 @@
 import { distanceM, type PlanPoint, type ScreenPoint, screenToPlan } from '../../core/geometry';
+import { insertCorner } from '../state/corners';
 import { useDesk } from '../state/desk';
-import { edit } from '../state/edit';
 import { choose, chooseAlso, chooseCorner } from '../state/selection';
 import { drawTrail, pointAt, tell, useTool } from '../state/tools';
 import { panBy, useView, zoomAbout } from '../state/view';
@@ -128,12 +128,7 @@ export function createHand(element: HTMLElement): Hand {
       }
       const { corner } = useDesk.getState();
       if (corner?.part !== 'edge') return;
-      const { bedId: id, ringIndex, pointIndex } = corner;
-      if (
-        edit({ name: 'insert-corner', params: { id, ringIndex, pointIndex, at: onPlan(placeOf(event)) } })
-      ) {
-        chooseCorner({ bedId: id, ringIndex, pointIndex: pointIndex + 1, part: 'corner' });
-      }
+      insertCorner(corner, onPlan(placeOf(event)));
     },
 
     wheel(event) {

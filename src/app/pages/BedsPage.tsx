@@ -1,20 +1,20 @@
 import type { ReactElement } from 'react';
-import { distanceM, multiPolygonAreaM2, nestRings, polylineLengthM } from '../../core/geometry';
+import { multiPolygonAreaM2, nestRings } from '../../core/geometry';
 import { type Bed, itemName, type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../core/plan';
-import { bedOutline, edgePoints } from '../canvas/shape/outline';
+import { bedOutline } from '../canvas/shape/outline';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { ItemFields } from '../parts/ItemFields';
+import { Outlines } from '../parts/Outlines';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Section } from '../parts/Section';
 import { inCommon } from '../state/alike';
 import { useDesk } from '../state/desk';
-import { sayEdgeClasses, sayEdgeOffsets, useEdgesAlong } from '../state/edges';
 import { edit } from '../state/edit';
-import { choose, chooseCorner } from '../state/selection';
+import { choose } from '../state/selection';
 import { usePrinter } from '../state/units';
-import { EDGE_CLASS_NAMES, PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from '../wording';
+import { PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from '../wording';
 
 /** The beds of the plot, and the chosen one edge by edge. */
 export function BedsPage(): ReactElement {
@@ -34,7 +34,7 @@ export function BedsPage(): ReactElement {
       <DrawingSizesFields />
       <ItemFields />
       {chosenBeds.length > 0 ? <BedChoices plan={plan} ids={chosenBeds.map((item) => item.id)} /> : null}
-      {only ? <Edges bed={only} /> : null}
+      {only ? <Outlines item={{ map: 'beds', id: only.id }} /> : null}
       {isBare ? null : <BedList plan={plan} />}
     </>
   );
@@ -145,71 +145,6 @@ function BedChoices({
         empty="by kind of edge"
         onSet={(edgeOffsetM) => change({ edgeOffsetM })}
       />
-    </Section>
-  );
-}
-
-function Edges({ bed }: { readonly bed: Bed }): ReactElement {
-  const printer = usePrinter();
-  const corner = useDesk((state) => state.corner);
-  const along = useEdgesAlong(bed);
-  const ring = bed.rings[0];
-  if (!ring || ring.points.length > 24)
-    return <p className="faint">An outline of many short edges; press one on the sketch.</p>;
-  return (
-    <Section title="Edges" aside={`${ring.points.length} corners`}>
-      <table className="ledger">
-        <thead>
-          <tr>
-            <th scope="col">edge</th>
-            <th scope="col">beside it</th>
-            <th scope="col" className="figure">
-              length
-            </th>
-            <th scope="col" className="figure">
-              keep off
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {ring.points.map((from, pointIndex) => {
-            const edge = ring.edges[pointIndex];
-            const to = ring.points[(pointIndex + 1) % ring.points.length];
-            if (!edge || !to) return null;
-            const isArc = edge.sagittaM !== 0;
-            const stretches = along?.[0]?.[pointIndex] ?? [];
-            const isChosen =
-              corner?.bedId === bed.id && corner.ringIndex === 0 && corner.pointIndex === pointIndex;
-            return (
-              // biome-ignore lint/suspicious/noArrayIndexKey: an edge is named by its place in the ring
-              <tr key={pointIndex} className={isChosen ? 'is-chosen' : undefined}>
-                <th scope="row">
-                  <button
-                    type="button"
-                    className="plain"
-                    onClick={() => chooseCorner({ bedId: bed.id, ringIndex: 0, pointIndex, part: 'edge' })}
-                  >
-                    {pointIndex + 1}
-                    {isArc ? ' arc' : ''}
-                  </button>
-                </th>
-                <td className={edge.class ? undefined : 'faint'}>
-                  {edge.class ? EDGE_CLASS_NAMES[edge.class] : sayEdgeClasses(stretches)}
-                </td>
-                <td className="figure">
-                  {printer.length(
-                    isArc ? polylineLengthM(edgePoints(ring, pointIndex)) : distanceM(from, to),
-                  )}
-                </td>
-                <td className={edge.offsetM === null ? 'figure faint' : 'figure'}>
-                  {edge.offsetM === null ? sayEdgeOffsets(stretches, printer) : printer.small(edge.offsetM)}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-      <Reasons of={['edge', 'offset']} />
     </Section>
   );
 }

@@ -1,12 +1,14 @@
 import type { ReactElement } from 'react';
-import type { ItemMap } from '../../core/plan';
+import type { ItemMap, Structure } from '../../core/plan';
 import { inCommon } from '../state/alike';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { nameOf } from '../state/names';
 import type { Measure } from '../state/read';
+import { chosenByCorners } from '../state/selection';
 import { Act } from './Act';
 import { CheckField } from './CheckField';
+import { Outlines } from './Outlines';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
@@ -45,53 +47,83 @@ export function ItemFields(): ReactElement | null {
   const isMixed = (field: string): boolean => inCommon(items, field).isMixed;
   const change = (changes: Readonly<Record<string, unknown>>): boolean =>
     edit({ name: 'change-items', params: { items: selection, changes } });
+  const cornered = chosenByCorners(selection);
   const title = selection.length === 1 ? nameOf(plan, first) : `${selection.length} alike`;
   const { name, text } = item;
   return (
-    <Section title={title} aside="chosen">
-      {typeof name === 'string' ? (
-        <TextField
-          label="Name"
-          value={name}
-          isMixed={isMixed('name')}
-          onSet={(value) => change({ name: value })}
-        />
-      ) : null}
-      {typeof text === 'string' ? (
-        <TextField
-          label="Words"
-          value={text}
-          isMixed={isMixed('text')}
-          onSet={(value) => change({ text: value })}
-        />
-      ) : null}
-      {(FIGURES[first.map] ?? []).map(([key, label, measure]) => (
-        <QuantityField
-          key={key}
-          label={label}
-          measure={measure}
-          value={typeof item[key] === 'number' ? item[key] : null}
-          empty="not said"
-          isMixed={isMixed(key)}
-          onSet={(value) => change({ [key]: value })}
-        />
-      ))}
-      {first.map === 'underlays' ? (
-        <CheckField
-          label="Locked: the hand passes over it"
-          isOn={item.locked === true}
-          isMixed={isMixed('locked')}
-          onTurn={(locked) => change({ locked })}
-        />
-      ) : null}
-      {first.map === 'underlays' && selection.length === 1 ? <UnderlayScale id={first.id} /> : null}
-      <div className="acts">
-        <Act action="tool.move" />
-        <Act action="tool.copy" />
-        <Act action="tool.turn" />
-        <Act action="tool.mirror" />
-        <Act action="edit.remove" />
-      </div>
-    </Section>
+    <>
+      <Section title={title} aside="chosen">
+        {typeof name === 'string' ? (
+          <TextField
+            label="Name"
+            value={name}
+            isMixed={isMixed('name')}
+            onSet={(value) => change({ name: value })}
+          />
+        ) : null}
+        {typeof text === 'string' ? (
+          <TextField
+            label="Words"
+            value={text}
+            isMixed={isMixed('text')}
+            onSet={(value) => change({ text: value })}
+          />
+        ) : null}
+        {(FIGURES[first.map] ?? []).map(([key, label, measure]) => (
+          <QuantityField
+            key={key}
+            label={label}
+            measure={measure}
+            value={typeof item[key] === 'number' ? item[key] : null}
+            empty="not said"
+            isMixed={isMixed(key)}
+            onSet={(value) => change({ [key]: value })}
+          />
+        ))}
+        {first.map === 'underlays' ? (
+          <CheckField
+            label="Locked: the hand passes over it"
+            isOn={item.locked === true}
+            isMixed={isMixed('locked')}
+            onTurn={(locked) => change({ locked })}
+          />
+        ) : null}
+        {first.map === 'underlays' && selection.length === 1 ? <UnderlayScale id={first.id} /> : null}
+        {selection.length === 1 ? <ShapeFields map={first.map} id={first.id} /> : null}
+        <div className="acts">
+          <Act action="tool.move" />
+          <Act action="tool.copy" />
+          <Act action="tool.turn" />
+          <Act action="tool.mirror" />
+          <Act action="edit.remove" />
+        </div>
+      </Section>
+      {cornered && cornered.map !== 'beds' ? <Outlines item={cornered} /> : null}
+    </>
+  );
+}
+
+/** How wide a line is drawn, and how large something round. */
+function ShapeFields({ map, id }: { readonly map: ItemMap; readonly id: string }): ReactElement | null {
+  const shape = useDesk((state) =>
+    map === 'structures' ? state.history.plan.structures[id]?.shape : undefined,
+  );
+  if (shape === undefined || shape.kind === 'area') return null;
+  const set = (changed: Structure['shape']): boolean =>
+    edit({ name: 'change-items', params: { items: [{ map, id }], changes: { shape: changed } } });
+  return shape.kind === 'line' ? (
+    <QuantityField
+      label="Width"
+      measure="length"
+      value={shape.widthM}
+      onSet={(widthM) => set({ ...shape, widthM: widthM ?? 0 })}
+    />
+  ) : (
+    <QuantityField
+      label="Radius"
+      measure="length"
+      value={shape.radiusM}
+      onSet={(radiusM) => set({ ...shape, radiusM: radiusM ?? 0 })}
+    />
   );
 }

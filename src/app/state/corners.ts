@@ -1,29 +1,35 @@
-import { pointBetween } from '../../core/geometry';
-import { say, useDesk } from './desk';
+import { type PlanPoint, pointBetween } from '../../core/geometry';
+import { outlineEdge, outlinesOf } from '../../core/plan';
+import { type CornerRef, say, useDesk } from './desk';
 import { edit } from './edit';
-import { chooseCorner } from './selection';
+import { chooseCorner, placeOf } from './selection';
 
 /** Chooses the edge that leaves the chosen corner, so that its kind, its offset and its arc can be set. */
 export function nextEdge(): void {
   const { corner } = useDesk.getState();
-  if (corner) chooseCorner({ ...corner, part: 'edge' });
-  else say('No corner is chosen.', 'note', 'Choose a bed, then walk its corners with < and >.');
+  const outline =
+    corner && outlinesOf(useDesk.getState().history.plan, corner.map, corner.id)[corner.ringIndex];
+  if (!corner) say('No corner is chosen.', 'note', 'Choose one thing, then walk its corners with < and >.');
+  else if (!outline?.edges[corner.pointIndex])
+    say('The line ends at this corner.', 'note', 'Step back with <, then choose the edge.');
+  else chooseCorner({ ...corner, part: 'edge' });
+}
+
+/** Puts a corner into an edge and chooses it. */
+export function insertCorner(edge: CornerRef, at: PlanPoint): void {
+  if (edit({ name: 'insert-corner', params: { ...placeOf(edge), at } }))
+    chooseCorner({ ...edge, pointIndex: edge.pointIndex + 1, part: 'corner' });
 }
 
 /** Puts a corner into the middle of the chosen edge and chooses it. */
 export function insertCornerInEdge(): void {
   const { corner, history } = useDesk.getState();
-  const ring = corner ? history.plan.beds[corner.bedId]?.rings[corner.ringIndex] : undefined;
-  const from = corner && ring?.points[corner.pointIndex];
-  const to = corner && ring?.points[(corner.pointIndex + 1) % (ring?.points.length ?? 1)];
+  const outline = corner ? outlinesOf(history.plan, corner.map, corner.id)[corner.ringIndex] : undefined;
+  const path = corner && outline ? outlineEdge(outline, corner.pointIndex) : [];
+  const [from, to] = [path[0], path.at(-1)];
   if (!corner || !from || !to) {
-    say('No edge is chosen.', 'note', 'Press an edge of the chosen bed first.');
+    say('No edge is chosen.', 'note', 'Press an edge of what is chosen, or Shift Insert at a corner.');
     return;
   }
-  const { bedId: id, ringIndex, pointIndex } = corner;
-  if (
-    edit({ name: 'insert-corner', params: { id, ringIndex, pointIndex, at: pointBetween(from, to, 0.5) } })
-  ) {
-    chooseCorner({ bedId: id, ringIndex, pointIndex: pointIndex + 1, part: 'corner' });
-  }
+  insertCorner(corner, pointBetween(from, to, 0.5));
 }

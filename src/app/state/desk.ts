@@ -1,6 +1,13 @@
 import { create } from 'zustand';
 import type { Design } from '../../core/design';
-import { emptyPlan, type History, type ItemMap, type Plan, startHistory } from '../../core/plan';
+import {
+  type CorneredMap,
+  emptyPlan,
+  type History,
+  type ItemMap,
+  type Plan,
+  startHistory,
+} from '../../core/plan';
 import type { FileToken } from '../../host/contract';
 import type { Look } from '../look/looks';
 
@@ -10,9 +17,10 @@ export interface ItemRef {
   readonly id: string;
 }
 
-/** A corner of a bed; an edge is named by the corner it starts from. */
+/** A corner of anything drawn by corners; an edge is named by the corner it starts from. */
 export interface CornerRef {
-  readonly bedId: string;
+  readonly map: CorneredMap;
+  readonly id: string;
   readonly ringIndex: number;
   readonly pointIndex: number;
   readonly part: 'corner' | 'edge';

@@ -1,5 +1,13 @@
 import { boxOf, growBox, type PlanPoint } from '../../core/geometry';
-import { type Command, ITEM_MAPS, type ItemMap, type Plan } from '../../core/plan';
+import {
+  CORNERED_MAPS,
+  type Command,
+  type CorneredMap,
+  ITEM_MAPS,
+  type ItemMap,
+  outlinesOf,
+  type Plan,
+} from '../../core/plan';
 import { boxOfPlan } from '../canvas/shape/outline';
 import { placesOf } from '../tools/hit';
 import { type CornerRef, type ItemRef, useDesk } from './desk';
@@ -40,19 +48,22 @@ export function chooseNeighbour(way: 1 | -1): void {
   if (next) choose([next]);
 }
 
-/** Walks through the corners of the chosen bed. */
+/** The one thing that is chosen, where it is drawn by corners. */
+export function chosenByCorners(
+  selection: readonly ItemRef[],
+): { readonly map: CorneredMap; readonly id: string } | null {
+  const [only] = selection;
+  const map = CORNERED_MAPS.find((one) => one === only?.map);
+  return map !== undefined && only !== undefined && selection.length === 1 ? { map, id: only.id } : null;
+}
+
+/** Walks through the corners of what is chosen. */
 export function chooseNextCorner(way: 1 | -1): void {
   const { history, selection, corner } = useDesk.getState();
-  const [first] = selection;
-  const bed = first?.map === 'beds' ? history.plan.beds[first.id] : undefined;
-  if (!bed) return;
-  const all = bed.rings.flatMap((ring, ringIndex) =>
-    ring.points.map((_point, pointIndex) => ({
-      bedId: bed.id,
-      ringIndex,
-      pointIndex,
-      part: 'corner' as const,
-    })),
+  const only = chosenByCorners(selection);
+  if (!only) return;
+  const all = outlinesOf(history.plan, only.map, only.id).flatMap((outline, ringIndex) =>
+    outline.points.map((_point, pointIndex) => ({ ...only, ringIndex, pointIndex, part: 'corner' as const })),
   );
   const at = all.findIndex(
     (one) => corner && one.ringIndex === corner.ringIndex && one.pointIndex === corner.pointIndex,
@@ -63,7 +74,7 @@ export function chooseNextCorner(way: 1 | -1): void {
 
 /** Place of the chosen corner. */
 export function cornerPlace(plan: Plan, corner: CornerRef): PlanPoint | null {
-  return plan.beds[corner.bedId]?.rings[corner.ringIndex]?.points[corner.pointIndex] ?? null;
+  return outlinesOf(plan, corner.map, corner.id)[corner.ringIndex]?.points[corner.pointIndex] ?? null;
 }
 
 /** Moves what is chosen, or the one corner that is. */
@@ -74,17 +85,24 @@ export function nudge(dx: number, dy: number): void {
   else if (selection.length > 0) edit({ name: 'move-items', params: { items: selection, dx, dy } });
 }
 
+/** A corner or an edge as a command names it. */
+export const placeOf = ({ map, id, ringIndex, pointIndex }: CornerRef) => ({
+  map,
+  id,
+  ringIndex,
+  pointIndex,
+});
+
 export const moveCorner = (corner: CornerRef, to: PlanPoint): Command => ({
   name: 'move-corner',
-  params: { id: corner.bedId, ringIndex: corner.ringIndex, pointIndex: corner.pointIndex, to },
+  params: { ...placeOf(corner), to },
 });
 
 /** Takes away the chosen corner, else everything that is chosen. */
 export function removeChosen(): void {
   const { selection, corner } = useDesk.getState();
   if (corner?.part === 'corner') {
-    const { bedId: id, ringIndex, pointIndex } = corner;
-    if (edit({ name: 'remove-corner', params: { id, ringIndex, pointIndex } })) chooseCorner(null);
+    if (edit({ name: 'remove-corner', params: placeOf(corner) })) chooseCorner(null);
     return;
   }
   if (selection.length > 0 && edit({ name: 'remove-items', params: { items: selection } })) choose([]);

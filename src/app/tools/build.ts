@@ -1,5 +1,13 @@
 import type { PlanPoint, Polyline, Ring } from '../../core/geometry';
-import { type Bed, type Command, type ItemMap, plainBed, plainSource, type Structure } from '../../core/plan';
+import {
+  areaShape,
+  type Bed,
+  type Command,
+  type ItemMap,
+  plainBed,
+  plainSource,
+  type Structure,
+} from '../../core/plan';
 import type { TracedCorner } from './outline';
 import type { ToolContext } from './tool';
 
@@ -43,8 +51,13 @@ function structure(
 
 export const areaOf =
   (kind: Structure['kind'], name: string) =>
-  (points: Ring, context: ToolContext): Command =>
-    structure(context, kind, name, { kind: 'area', rings: [[...points]] });
+  (corners: readonly TracedCorner[], context: ToolContext): Command =>
+    structure(
+      context,
+      kind,
+      name,
+      areaShape({ points: corners.map((corner) => corner.at), edges: corners, isClosed: true }),
+    );
 
 export const walkFromPath = (path: Polyline, context: ToolContext): Command =>
   structure(context, 'paving', 'Walk', { kind: 'line', path: [...path], widthM: context.sizes.walkWidthM });

@@ -1,6 +1,6 @@
-import { type Polyline, SegmentIndex } from '../../core/geometry';
-import type { Bed, Plan } from '../../core/plan';
-import { edgePoints, structureOutline } from '../canvas/shape/outline';
+import { type PlanPoint, type Polyline, SegmentIndex } from '../../core/geometry';
+import { type DrawnOutline, outlineEdge, outlinesOf, type Plan, type Structure } from '../../core/plan';
+import { structureOutline } from '../canvas/shape/outline';
 
 /** The lines of a plan that a pointer can catch, and which of their chains stand for curves. */
 export interface CatchIndex {
@@ -8,6 +8,8 @@ export interface CatchIndex {
   readonly isSmooth: (chain: number) => boolean;
   /** What a chain belongs to, in words: "bed A's edge". */
   readonly ownerOf: (chain: number) => string;
+  /** True where a chain moves when this very corner is moved. */
+  readonly follows: (chain: number, corner: PlanPoint) => boolean;
 }
 
 const indexes = new WeakMap<Plan, CatchIndex>();
@@ -16,22 +18,37 @@ interface Chain {
   readonly path: Polyline;
   readonly isSmooth: boolean;
   readonly owner: string;
+  /** The corners it follows when they are moved. */
+  readonly corners: readonly PlanPoint[];
 }
 
-function bedChains(bed: Bed): Chain[] {
-  const owner = bed.name === '' ? 'the bed' : bed.name;
-  return bed.rings.flatMap((ring) =>
-    ring.points.flatMap((point, index): Chain[] => {
-      const path = edgePoints(ring, index);
+/** Every edge of a thing drawn by corners; of an arc also where it begins. */
+const edgeChains = (outlines: readonly DrawnOutline[], owner: string): Chain[] =>
+  outlines.flatMap((outline) =>
+    outline.edges.flatMap((_edge, index): Chain[] => {
+      const path = outlineEdge(outline, index);
+      const [from, to] = [path[0], path.at(-1)];
+      if (!from || !to) return [];
       const isSmooth = path.length > 2;
-      return isSmooth
-        ? [
-            { path: [point, point], isSmooth: false, owner },
-            { path, isSmooth, owner },
-          ]
-        : [{ path, isSmooth, owner }];
+      const start: Chain[] = isSmooth
+        ? [{ path: [from, from], isSmooth: false, owner, corners: [from] }]
+        : [];
+      return [...start, { path, isSmooth, owner, corners: [from, to] }];
     }),
   );
+
+/** A boulder, and the sides of a walk or a fence, follow everything they are drawn by. */
+function structureChains(plan: Plan, structure: Structure): Chain[] {
+  const owner = structure.name === '' ? `the ${structure.kind}` : structure.name;
+  const outlines = outlinesOf(plan, 'structures', structure.id);
+  if (structure.shape.kind === 'area') return edgeChains(outlines, owner);
+  const corners = outlines.flatMap((outline) => outline.points);
+  return structureOutline(structure).rings.map((ring) => ({
+    path: [...ring, ...ring.slice(0, 1)],
+    isSmooth: structure.shape.kind === 'disc',
+    owner,
+    corners,
+  }));
 }
 
 /** Found once for each plan: a plan never changes, so neither does what can be caught on it. */
@@ -39,24 +56,22 @@ export function catchIndexOf(plan: Plan): CatchIndex {
   const known = indexes.get(plan);
   if (known) return known;
   const chains: Chain[] = [
-    ...Object.values(plan.beds).flatMap(bedChains),
-    ...Object.values(plan.structures).flatMap((structure) => {
-      const { shape } = structure;
-      const owner = structure.name === '' ? `the ${structure.kind}` : structure.name;
-      const rings = structureOutline(structure).rings.map((ring) => [...ring, ...ring.slice(0, 1)]);
-      const isSmooth = shape.kind === 'disc';
-      return rings.map((path) => ({ path, isSmooth, owner }));
-    }),
-    ...Object.values(plan.utilities).map((utility) => ({
-      path: utility.path,
-      isSmooth: false,
-      owner: utility.name === '' ? 'the buried line' : utility.name,
-    })),
+    ...Object.values(plan.beds).flatMap((bed) =>
+      edgeChains(outlinesOf(plan, 'beds', bed.id), bed.name === '' ? 'the bed' : bed.name),
+    ),
+    ...Object.values(plan.structures).flatMap((structure) => structureChains(plan, structure)),
+    ...Object.values(plan.utilities).flatMap((utility) =>
+      edgeChains(
+        outlinesOf(plan, 'utilities', utility.id),
+        utility.name === '' ? 'the buried line' : utility.name,
+      ),
+    ),
     ...[...Object.values(plan.trees), ...Object.values(plan.sources), ...Object.values(plan.valves)].map(
       (item) => ({
         path: [item.at, item.at],
         isSmooth: false,
         owner: item.name,
+        corners: [],
       }),
     ),
   ];
@@ -64,6 +79,7 @@ export function catchIndexOf(plan: Plan): CatchIndex {
     index: SegmentIndex.ofPaths(chains.map((chain) => chain.path)),
     isSmooth: (chain) => chains[chain]?.isSmooth ?? false,
     ownerOf: (chain) => chains[chain]?.owner ?? '',
+    follows: (chain, corner) => chains[chain]?.corners.includes(corner) ?? false,
   };
   indexes.set(plan, found);
   return found;

@@ -9,9 +9,16 @@ import {
   pointInRing,
   type Ring,
 } from '../../core/geometry';
-import { ITEM_MAPS, type ItemMap, type Plan } from '../../core/plan';
+import {
+  type CorneredMap,
+  ITEM_MAPS,
+  type ItemMap,
+  outlineEdge,
+  outlinesOf,
+  type Plan,
+} from '../../core/plan';
 import { anchorPoint } from '../canvas/shape/anchor';
-import { bedOutline, edgePoints, pictureCorners, structureOutline } from '../canvas/shape/outline';
+import { bedOutline, pictureCorners, structureOutline } from '../canvas/shape/outline';
 import type { CornerRef, ItemRef } from '../state/desk';
 
 /** Things with nothing but a place are easier to press than their size on the ground. */
@@ -60,18 +67,22 @@ export function itemAt(plan: Plan, at: PlanPoint, reachM: number): ItemRef | nul
   return loose ? { map: 'underlays', id: loose.id } : null;
 }
 
-/** The corner, else the edge, of a chosen bed under a press. */
-export function cornerAt(plan: Plan, bedId: string, at: PlanPoint, reachM: number): CornerRef | null {
-  const bed = plan.beds[bedId];
-  if (!bed) return null;
-  for (const [ringIndex, ring] of bed.rings.entries()) {
-    const pointIndex = ring.points.findIndex((point) => distanceM(point, at) <= reachM * 1.4);
-    if (pointIndex >= 0) return { bedId, ringIndex, pointIndex, part: 'corner' };
+/** The corner, else the edge, of what is chosen under a press. */
+export function cornerAt(
+  plan: Plan,
+  item: { readonly map: CorneredMap; readonly id: string },
+  at: PlanPoint,
+  reachM: number,
+): CornerRef | null {
+  const outlines = outlinesOf(plan, item.map, item.id);
+  for (const [ringIndex, { points }] of outlines.entries()) {
+    const pointIndex = points.findIndex((point) => distanceM(point, at) <= reachM * 1.4);
+    if (pointIndex >= 0) return { ...item, ringIndex, pointIndex, part: 'corner' };
   }
-  for (const [ringIndex, ring] of bed.rings.entries()) {
-    for (let pointIndex = 0; pointIndex < ring.points.length; pointIndex++) {
-      if (nearestOnPath(at, edgePoints(ring, pointIndex)).distanceM <= reachM)
-        return { bedId, ringIndex, pointIndex, part: 'edge' };
+  for (const [ringIndex, outline] of outlines.entries()) {
+    for (const pointIndex of outline.edges.keys()) {
+      if (nearestOnPath(at, outlineEdge(outline, pointIndex)).distanceM <= reachM)
+        return { ...item, ringIndex, pointIndex, part: 'edge' };
     }
   }
   return null;

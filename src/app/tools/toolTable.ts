@@ -19,31 +19,23 @@ import {
 } from './build';
 import { discTool } from './disc';
 import { measureTool } from './measure';
-import { outlineTool, type TracedCorner } from './outline';
+import { outlineTool } from './outline';
 import { pathTool } from './path';
 import { placeTool } from './place';
 import { pullTool } from './pull';
 import { rectangleTool } from './rectangle';
 import { splitTool } from './split';
-import type { Tool, ToolContext } from './tool';
+import type { Tool } from './tool';
 import { twoPointTool } from './twoPoints';
-
-const ringTool = (noun: string, build: ReturnType<typeof areaOf>): Tool<unknown> =>
-  outlineTool(noun, (corners: readonly TracedCorner[], context: ToolContext) =>
-    build(
-      corners.map((corner) => corner.at),
-      context,
-    ),
-  ) as Tool<unknown>;
 
 /** Every tool that draws or arranges, by key. Choosing is what the desk does when no tool is out. */
 export const TOOLS = {
   rectangle: rectangleTool('bed', bedFromRing) as Tool<unknown>,
   outline: outlineTool('bed', bedFromCorners) as Tool<unknown>,
   hole: outlineTool('hole', holeFromCorners) as Tool<unknown>,
-  building: ringTool('building', areaOf('building', 'House')),
-  paving: ringTool('paving', areaOf('paving', 'Paving')),
-  'obstacle-area': ringTool('obstacle', areaOf('obstacle', 'Obstacle')),
+  building: outlineTool('building', areaOf('building', 'House')) as Tool<unknown>,
+  paving: outlineTool('paving', areaOf('paving', 'Paving')) as Tool<unknown>,
+  'obstacle-area': outlineTool('obstacle', areaOf('obstacle', 'Obstacle')) as Tool<unknown>,
   walk: pathTool('walk', walkFromPath) as Tool<unknown>,
   fence: pathTool('fence', fenceFromPath) as Tool<unknown>,
   utility: pathTool('buried line', utilityFromPath) as Tool<unknown>,

@@ -1,6 +1,7 @@
 import { applyPatches, enablePatches, type Patch, produceWithPatches } from 'immer';
 import { type Outcome, type Problem, schemaReason } from '../units';
-import { type Command, itemSchema, type PlanDraft, Refusal, recipeOf } from './commands';
+import { type Command, itemSchema, recipeOf } from './commands';
+import { type PlanDraft, Refusal } from './draft';
 import { ITEM_MAPS, type ItemMap, type Plan, planSchema } from './schema';
 
 enablePatches();

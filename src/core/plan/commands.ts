@@ -1,18 +1,7 @@
 import { z } from 'zod';
+import { changeOutline, mirrorArcs, renumberCorners, ringPlace } from './cornerEdits';
+import { type PlanDraft, Refusal } from './draft';
 import { ITEM_MAPS, type ItemMap, lockedRunSchema, type Plan, planSchema } from './schema';
-
-/** A draft of the plan that a recipe may change. */
-export type PlanDraft = { -readonly [K in keyof Plan]: Plan[K] };
-
-/** What a recipe may refuse with: a permanent code and the id it is about. */
-export class Refusal extends Error {
-  constructor(
-    readonly code: string,
-    readonly itemId: string,
-  ) {
-    super(code);
-  }
-}
 
 interface CommandKind<P> {
   readonly params: z.ZodType<P>;
@@ -37,13 +26,6 @@ function itemOf(draft: PlanDraft, map: ItemMap, itemId: string): Record<string, 
   const item = Object.hasOwn(draft[map], itemId) ? mapOf(draft, map)[itemId] : undefined;
   if (item === undefined) throw new Refusal('plan.no-such-item', itemId);
   return item;
-}
-
-function ringOf(draft: PlanDraft, bedId: string, ringIndex: number) {
-  const bed = Object.hasOwn(draft.beds, bedId) ? draft.beds[bedId] : undefined;
-  const ring = bed?.rings[ringIndex];
-  if (bed === undefined || ring === undefined) throw new Refusal('plan.no-such-item', bedId);
-  return ring;
 }
 
 /** Applies `move` to every plan point inside an item, whatever its shape. A point is an object with just x and y. */
@@ -76,27 +58,6 @@ function removeItems(draft: PlanDraft, items: readonly { map: ItemMap; id: strin
   for (const dimension of Object.values(draft.dimensions)) {
     const tied = [dimension.from, dimension.to].some((end) => end.kind !== 'free' && gone.has(end.itemId));
     if (tied) delete draft.dimensions[dimension.id];
-  }
-}
-
-type Anchor = Extract<Plan['dimensions'][string]['from'], { kind: 'corner' }>;
-
-/** Lets the dimensions tied to corners of a ring follow when its corners are numbered anew; null unties: they go. */
-function renumberCorners(
-  draft: PlanDraft,
-  bedId: string,
-  ringIndex: number,
-  renumber: (pointIndex: number) => number | null,
-): void {
-  const isTied = (end: Plan['dimensions'][string]['from']): end is Anchor =>
-    end.kind === 'corner' && end.itemId === bedId && end.ringIndex === ringIndex;
-  for (const dimension of Object.values(draft.dimensions)) {
-    for (const end of [dimension.from, dimension.to]) {
-      if (!isTied(end)) continue;
-      const next = renumber(end.pointIndex);
-      if (next === null) delete draft.dimensions[dimension.id];
-      else end.pointIndex = next;
-    }
   }
 }
 
@@ -138,7 +99,6 @@ function changeRoute(
   if (isRepeated && path[0] !== undefined) path.push({ x: path[0].x, y: path[0].y });
 }
 
-const ringPlace = z.strictObject({ id, ringIndex: z.int().min(0), pointIndex: z.int().min(0) });
 const sectionChange = <K extends 'project' | 'display' | 'site'>(key: K) =>
   command(z.strictObject({ changes }), (draft, { changes: change }) => {
     Object.assign(draft[key], change);
@@ -199,6 +159,7 @@ const KINDS = {
         const along = ((x - p.from.x) * ux + (y - p.from.y) * uy) / length2;
         return { x: 2 * (p.from.x + along * ux) - x, y: 2 * (p.from.y + along * uy) - y };
       });
+      mirrorArcs(draft, ref.map, ref.id);
       const bed = ref.map === 'beds' ? draft.beds[ref.id] : undefined;
       if (bed === undefined) continue;
       reverseRings(bed.rings);
@@ -208,33 +169,42 @@ const KINDS = {
     }
   }),
   'move-corner': command(ringPlace.extend({ to: point }), (draft, p) => {
-    const ring = ringOf(draft, p.id, p.ringIndex);
-    if (ring.points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
-    ring.points[p.pointIndex] = p.to;
+    changeOutline(draft, p, ({ points }) => {
+      if (points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
+      points[p.pointIndex] = p.to;
+      return null;
+    });
   }),
   /** Puts a corner into the edge that starts at `pointIndex`; both halves keep the edge's class, straight. */
   'insert-corner': command(ringPlace.extend({ at: point }), (draft, p) => {
-    const ring = ringOf(draft, p.id, p.ringIndex);
-    const edge = ring.edges[p.pointIndex];
-    if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
-    ring.points.splice(p.pointIndex + 1, 0, p.at);
-    ring.edges.splice(p.pointIndex, 1, { ...edge, sagittaM: 0 }, { ...edge, sagittaM: 0 });
-    renumberCorners(draft, p.id, p.ringIndex, (index) => (index > p.pointIndex ? index + 1 : index));
+    changeOutline(draft, p, ({ points, edges }) => {
+      const edge = edges[p.pointIndex];
+      if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
+      points.splice(p.pointIndex + 1, 0, p.at);
+      edges.splice(p.pointIndex, 1, { ...edge, sagittaM: 0 }, { ...edge, sagittaM: 0 });
+      return (index) => (index > p.pointIndex ? index + 1 : index);
+    });
   }),
   'remove-corner': command(ringPlace, (draft, p) => {
-    const ring = ringOf(draft, p.id, p.ringIndex);
-    if (ring.points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
-    if (ring.points.length <= 3) throw new Refusal('plan.too-few-corners', p.id);
-    ring.points.splice(p.pointIndex, 1);
-    ring.edges.splice(p.pointIndex, 1);
-    renumberCorners(draft, p.id, p.ringIndex, (index) =>
-      index === p.pointIndex ? null : index > p.pointIndex ? index - 1 : index,
-    );
+    changeOutline(draft, p, ({ points, edges, isClosed }) => {
+      if (points[p.pointIndex] === undefined) throw new Refusal('plan.no-such-corner', p.id);
+      if (isClosed && points.length <= 3) throw new Refusal('plan.too-few-corners', p.id);
+      if (points.length <= 2) throw new Refusal('plan.too-few-bends', p.id);
+      points.splice(p.pointIndex, 1);
+      edges.splice(Math.min(p.pointIndex, edges.length - 1), 1);
+      return (index) => (index === p.pointIndex ? null : index > p.pointIndex ? index - 1 : index);
+    });
   }),
   'set-edge': command(ringPlace.extend({ changes }), (draft, p) => {
-    const edge = ringOf(draft, p.id, p.ringIndex).edges[p.pointIndex];
-    if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
-    Object.assign(edge, p.changes);
+    changeOutline(draft, p, ({ edges }) => {
+      const edge = edges[p.pointIndex];
+      if (edge === undefined) throw new Refusal('plan.no-such-corner', p.id);
+      const isOfBed = (p.map ?? 'beds') === 'beds';
+      if (!isOfBed && Object.keys(p.changes).some((key) => key !== 'sagittaM'))
+        throw new Refusal('plan.bad-parameters', 'set-edge');
+      Object.assign(edge, p.changes);
+      return null;
+    });
   }),
   /** Lays a route by hand, whole; null gives it back to the program. */
   'set-route': command(

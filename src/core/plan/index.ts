@@ -5,6 +5,7 @@ export * from './history';
 export * from './itemNames';
 export * from './jsonText';
 export * from './migrations';
+export * from './outlines';
 export * from './planText';
 export * from './reshape';
 export * from './schema';

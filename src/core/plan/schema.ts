@@ -55,6 +55,16 @@ const edge = z.strictObject({
 });
 const ring = z.strictObject({ points: z.array(point).min(1).max(20_000), edges: z.array(edge).max(20_000) });
 
+/** Points `fromIndex` to `toIndex` of a stored outline or line are one arc of this height; 0 as the end is the first point again. */
+const arc = z.strictObject({
+  ringIndex: z.int().min(0),
+  fromIndex: z.int().min(0),
+  toIndex: z.int().min(0),
+  sagittaM: finite.min(-1e4).max(1e4),
+});
+/** Which points came of arcs, so that these can be edited as arcs; absent: none. */
+const arcs = z.array(arc).max(20_000).optional();
+
 /** One piece of a route drawn or kept by hand. */
 export const lockedRunSchema = z.strictObject({
   role: runRoleSchema,
@@ -110,8 +120,9 @@ const structure = z.strictObject({
     z.strictObject({
       kind: z.literal('area'),
       rings: z.array(z.array(point).min(3).max(20_000)).min(1).max(500),
+      arcs,
     }),
-    z.strictObject({ kind: z.literal('line'), path, widthM: lengthM }),
+    z.strictObject({ kind: z.literal('line'), path, arcs, widthM: lengthM }),
     z.strictObject({ kind: z.literal('disc'), at: point, radiusM: lengthM }),
   ]),
   clearanceM: lengthM.nullable(),
@@ -125,7 +136,7 @@ const plant = z.strictObject({
   /** Fed by a short piece of tubing of its own; absent: by the rows it stands among. */
   spur: z.boolean().optional(),
 });
-const utility = z.strictObject({ id, name: words, path, depthM: lengthM.nullable() });
+const utility = z.strictObject({ id, name: words, path, arcs, depthM: lengthM.nullable() });
 const spot = z.strictObject({ id, at: point, elevationM: finite.min(-500).max(9000) });
 
 const source = z.strictObject({
@@ -189,6 +200,7 @@ const lockedPipe = z.strictObject({
   role: z.enum(['main', 'header', 'wire']),
   zoneKey: z.string().max(100).nullable(),
   path,
+  arcs,
   pipeId: id.nullable(),
 });
 const underlay = z.strictObject({
@@ -307,6 +319,7 @@ export const planSchema = z.strictObject({
 export type Plan = z.infer<typeof planSchema>;
 export type Bed = Plan['beds'][string];
 export type BedEdge = Bed['rings'][number]['edges'][number];
+export type DrawnArc = z.infer<typeof arc>;
 export type Structure = Plan['structures'][string];
 export type Tree = Plan['trees'][string];
 export type Plant = Plan['plants'][string];

@@ -92,8 +92,13 @@ export const planSentences: Sentences = {
   }),
   'plan.too-few-corners': () => ({
     what: 'The outline has three corners; one fewer would leave no ground.',
-    why: 'A bed needs at least three corners.',
-    next: 'Nothing was changed. Remove the bed instead.',
+    why: 'Ground needs at least three corners.',
+    next: 'Nothing was changed. Remove the whole of it instead.',
+  }),
+  'plan.too-few-bends': () => ({
+    what: 'The line has two ends; one fewer would leave no line.',
+    why: 'A line needs two ends.',
+    next: 'Nothing was changed. Remove the whole of it instead.',
   }),
   'plan.no-mirror-line': () => ({
     what: 'The line to mirror about has no length.',
