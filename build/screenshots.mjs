@@ -15,10 +15,7 @@ const SCENES = {
   water: (page) => page.keyboard.press('Alt+2'),
   beds: async (page) => {
     await page.keyboard.press('Alt+3');
-    await page
-      .getByRole('button', { name: /^Bed|^A/ })
-      .first()
-      .click();
+    await page.getByRole('button', { name: 'Rose border', exact: true }).first().click();
   },
   drawing: async (page) => {
     await page.keyboard.press('Alt+3');
@@ -41,6 +38,16 @@ const SCENES = {
   sheet: async (page) => {
     await page.keyboard.press('Alt+7');
     await page.waitForTimeout(4000);
+  },
+  corners: async (page) => {
+    await page.keyboard.press('Alt+1');
+    await page.keyboard.press('Escape');
+    await page.locator('#contents').click();
+    await page.locator('.contents-line', { hasText: 'House, finished floor' }).click();
+    await page.locator('#contents').click();
+    await page.locator('#sketch').focus();
+    await page.keyboard.press('>');
+    await page.keyboard.press('Shift+Insert');
   },
   find: (page) => page.keyboard.press('F3'),
   help: (page) => page.keyboard.press('F1'),

@@ -17,7 +17,7 @@ import { usePrinter } from '../state/units';
 import { placesOf } from '../tools/hit';
 import { Corner, flatOnScreen, LengthOnSketch } from './Overlay';
 import { bedOutline, structureOutline } from './shape/outline';
-import { clearOfEachOther, type WrittenLength, writtenLengthOf } from './writtenLength';
+import { clearOfEachOther, coversLine, type WrittenLength, writtenLengthOf } from './writtenLength';
 
 interface Props {
   readonly palette: Palette;
@@ -129,7 +129,7 @@ function Corners(
       )}
       {isCrowded
         ? null
-        : lengthsOf(edges).map((length) => (
+        : lengthsOf(edges, view).map((length) => (
             <LengthOnSketch key={`${length.x} ${length.y}`} length={length} palette={palette} />
           ))}
       {edges.map(({ key, at, chosen }) => (
@@ -152,13 +152,23 @@ interface DrawnEdge {
   readonly written: WrittenLength | null;
 }
 
-/** The lengths that are written: of the chosen edge and of the longest before those that would cover them. */
-const lengthsOf = (edges: readonly DrawnEdge[]): readonly WrittenLength[] =>
-  clearOfEachOther(
-    [...edges]
+/** The lengths that are written: of the chosen edge and of the longest before those that would cover them, none over another edge. */
+function lengthsOf(edges: readonly DrawnEdge[], view: ScreenView): readonly WrittenLength[] {
+  const lines = edges.map(({ path }) => path.map((at) => planToScreen(at, view)));
+  const isClear = ({ written, chosen }: DrawnEdge, index: number): boolean =>
+    written !== null &&
+    (chosen === 'edge' ||
+      !coversLine(
+        written,
+        lines.filter((_line, other) => other !== index),
+      ));
+  return clearOfEachOther(
+    edges
+      .filter(isClear)
       .sort(
         (one, other) =>
           Number(other.chosen === 'edge') - Number(one.chosen === 'edge') || other.lengthM - one.lengthM,
       )
       .flatMap(({ written }) => written ?? []),
   );
+}

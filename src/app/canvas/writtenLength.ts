@@ -6,6 +6,7 @@ import {
   planToScreen,
   pointBetween,
   type ScreenView,
+  segmentEntersBox,
 } from '../../core/geometry';
 import type { Printer } from '../../core/units';
 
@@ -65,6 +66,20 @@ const boxOf = ({ x, y, widthPx, heightPx }: WrittenLength): Box => ({
   maxX: x + widthPx / 2,
   maxY: y + heightPx / 2,
 });
+
+/** True where a length would lie over a line that is not its own: lines of the screen, as points. */
+export function coversLine(
+  length: WrittenLength,
+  lines: readonly (readonly { readonly x: number; readonly y: number }[])[],
+): boolean {
+  const box = boxOf(length);
+  return lines.some((line) =>
+    line.some((from, index) => {
+      const to = line[index + 1];
+      return to !== undefined && segmentEntersBox(from, to, box);
+    }),
+  );
+}
 
 /** The lengths, in their order, but for those that would cover one before them. */
 export function clearOfEachOther(lengths: readonly WrittenLength[]): readonly WrittenLength[] {

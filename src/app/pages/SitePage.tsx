@@ -42,7 +42,7 @@ export function SitePage(): ReactElement {
         <TextField label="Designer" value={project.designer} onSet={(designer) => setProject({ designer })} />
         <TextField
           label="Call before digging"
-          empty="locating service, number"
+          empty="locating service"
           value={project.oneCallNumber}
           onSet={(oneCallNumber) => setProject({ oneCallNumber })}
         />
@@ -50,6 +50,7 @@ export function SitePage(): ReactElement {
       <Section title="Units" aside="stored figures stay as they are">
         <ChoiceField
           label="Written in"
+          isLong
           value={plan.display.units}
           choices={[
             ['us', 'feet and inches, gallons, psi'],

@@ -134,6 +134,7 @@ function BedTubing({
       >
         <ChoiceField
           label="Dripline"
+          isLong
           value={bed.driplineId ?? ''}
           isMixed={isMixed('driplineId')}
           choices={[
@@ -144,6 +145,7 @@ function BedTubing({
         />
         <ChoiceField
           label="Layout"
+          isLong
           value={bed.layout ?? ''}
           isMixed={isMixed('layout')}
           choices={[

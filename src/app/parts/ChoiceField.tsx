@@ -10,14 +10,23 @@ interface Props {
   readonly choices: readonly (readonly [string, string])[];
   /** Several things are edited at once and do not agree. */
   readonly isMixed?: boolean;
+  /** The names are long: the list takes all the room that the label leaves. */
+  readonly isLong?: boolean;
   readonly onChoose: (value: string) => void;
 }
 
 /** One choice out of a few, by the system's own list. */
-export function ChoiceField({ label, value, choices, isMixed = false, onChoose }: Props): ReactElement {
+export function ChoiceField({
+  label,
+  value,
+  choices,
+  isMixed = false,
+  isLong = false,
+  onChoose,
+}: Props): ReactElement {
   const id = useId();
   return (
-    <div className="field">
+    <div className={isLong ? 'field is-long' : 'field'}>
       <label htmlFor={id}>{label}</label>
       <select id={id} value={isMixed ? NO_CHOICE : value} onChange={(event) => onChoose(event.target.value)}>
         {isMixed ? (

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type ReactElement, useState } from 'react';
+import { Fragment, type KeyboardEvent, type ReactElement, useState } from 'react';
 import { chooseKeys, forgetKeyChoices, useKeyChoices } from '../actions/keyChoices';
 import { chordOf, keysOf } from '../actions/keys';
 import { ACTIONS, type Action, keysInWords } from '../actions/table';
@@ -6,6 +6,33 @@ import { Dialog } from '../parts/Dialog';
 import { useDesk } from '../state/desk';
 
 const GROUPS: readonly Action['group'][] = ['Plan', 'Edit', 'View', 'Go', 'Draw', 'Arrange', 'Help'];
+
+/** What no action of the table says: keys and the pointer on the sketch. */
+const HINTS: readonly (readonly [string, string])[] = [
+  ['A page’s acts', '1 to 9, in the order they stand, while no tool is out.'],
+  [
+    'Choosing',
+    'Comma and full stop walk through what is drawn, < and > through the corners of what is chosen. With the pointer: press a thing, Shift and press for one more; Shift-drag a box, Alt-drag a lasso.',
+  ],
+  [
+    'Moving',
+    'Arrow keys move what is chosen, or its chosen corner; with Shift ten times as far, with Alt a tenth.',
+  ],
+  [
+    'Corners and edges',
+    'Of the one thing chosen: drag a corner; press an edge to change it, twice to put a corner in.',
+  ],
+  [
+    'Drawing',
+    'Arrow keys move the hair, Return places it, Backspace takes the last place back, Escape puts the tool away.',
+  ],
+  [
+    'Writing',
+    "A length (12'6, 3.81 m, 150 in), a length and a direction (12'6 at 30, 12'6 N 30 E), a size (12'6 x 20') or a place (E 10 N 5).",
+  ],
+  ['Catching', 'Held Shift keeps the direction, held Alt keeps the hair from catching.'],
+  ['The paper', 'Drag it, or turn the wheel; with Ctrl the wheel zooms.'],
+];
 
 /** The pressed keys as the table writes them; null for a bare modifier. */
 function pressedKeys(event: KeyboardEvent): string | null {
@@ -32,16 +59,14 @@ export function Help(): ReactElement {
           Close
         </button>
       </header>
-      <p>
-        The acts at the head of a page answer to 1 to 9 in their order, while no tool is out. On the sketch,
-        comma and full stop walk through what is drawn, &lt; and &gt; through the corners of a bed; arrow keys
-        move what is chosen, with Shift ten times as far, with Alt a tenth. While drawing, arrow keys move the
-        hair, Return places it, Backspace takes the last place back, Escape puts the tool away; write a length
-        (12&apos;6, 3.81 m, 150 in), a length and a direction (12&apos;6 at 30, 12&apos;6 N 30 E), a size
-        (12&apos;6 x 20&apos;) or a place (E 10 N 5). With the pointer, drag the paper to move it, Shift-drag
-        a box and Alt-drag a lasso to choose; Shift holds a direction, Alt keeps the hair from catching. The
-        wheel moves the paper; with Ctrl it zooms.
-      </p>
+      <dl className="hints">
+        {HINTS.map(([about, how]) => (
+          <Fragment key={about}>
+            <dt>{about}</dt>
+            <dd>{how}</dd>
+          </Fragment>
+        ))}
+      </dl>
       {GROUPS.map((group) => (
         <section key={group}>
           <h2>{group}</h2>

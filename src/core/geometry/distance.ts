@@ -1,5 +1,5 @@
 import { pointInPolygon } from './inside';
-import type { PlanPoint, Polygon, Ring } from './types';
+import type { Box, PlanPoint, Polygon, Ring } from './types';
 import { distanceM, turnAreaM2 } from './vector';
 
 /** Nearest point of a segment to a point: where, how far, and how far along (0 at `a`, 1 at `b`). */
@@ -50,6 +50,19 @@ export function segmentsMeet(a: PlanPoint, b: PlanPoint, c: PlanPoint, d: PlanPo
     onSegment(a, b, sideD, d) ||
     onSegment(c, d, sideA, a) ||
     onSegment(c, d, sideB, b)
+  );
+}
+
+/** Does a segment enter a box, or touch it? One that enters without ending there crosses one of its diagonals. */
+export function segmentEntersBox(a: PlanPoint, b: PlanPoint, box: Box): boolean {
+  const isIn = ({ x, y }: PlanPoint): boolean =>
+    x >= box.minX && x <= box.maxX && y >= box.minY && y <= box.maxY;
+  const corner = (x: number, y: number): PlanPoint => ({ x, y });
+  return (
+    isIn(a) ||
+    isIn(b) ||
+    segmentsMeet(a, b, corner(box.minX, box.minY), corner(box.maxX, box.maxY)) ||
+    segmentsMeet(a, b, corner(box.minX, box.maxY), corner(box.maxX, box.minY))
   );
 }
 

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { clearOfEachOther, type WrittenLength, writtenLengthOf } from '../../../src/app/canvas/writtenLength';
+import {
+  clearOfEachOther,
+  coversLine,
+  type WrittenLength,
+  writtenLengthOf,
+} from '../../../src/app/canvas/writtenLength';
 import { printer } from '../../../src/core/units';
 
 const VIEW = { plan: { x: 0, y: 0 }, screen: { x: 100, y: 300 }, pixelsPerM: 20 };
@@ -28,6 +33,22 @@ describe('a length on the sketch', () => {
   it('stands somewhere even before a line has a length', () => {
     const none = writtenLengthOf({ from: { x: 1, y: 1 }, to: { x: 1, y: 1 }, typed: '8' }, VIEW, PRINT);
     expect([none?.x, none?.y]).toEqual([120, 280]);
+  });
+
+  it('does not lie over another edge of a small bed', () => {
+    // A bed 3 ft wide: a length under its upper edge, on a line 40 px above the lower one, keeps clear of it only outside.
+    const upper = { from: { x: 0, y: 2 }, to: { x: 8 * FOOT, y: 2 } };
+    const lower = [
+      { x: 100, y: 300 - 1.2 * 20 },
+      { x: 148, y: 300 - 1.2 * 20 },
+    ];
+    expect(coversLine(writtenLengthOf({ ...upper, aside: 1 }, VIEW, PRINT)!, [lower])).toBe(true);
+    expect(coversLine(writtenLengthOf({ ...upper, aside: -1 }, VIEW, PRINT)!, [lower])).toBe(false);
+    const slanted = [
+      { x: 60, y: 200 },
+      { x: 200, y: 320 },
+    ];
+    expect(coversLine(writtenLengthOf({ ...upper, aside: 1 }, VIEW, PRINT)!, [slanted])).toBe(true);
   });
 
   it('covers none that was written before it', () => {

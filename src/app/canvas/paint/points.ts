@@ -1,17 +1,18 @@
 import type { Design } from '../../../core/design';
-import { distanceM } from '../../../core/geometry';
+import { distanceM, pointBetween } from '../../../core/geometry';
 import type { Plan } from '../../../core/plan';
 import type { Printer } from '../../../core/units';
 import { type Brush, onPlan, onScreen, pixelsM, placeOnScreen, WEIGHT_PX, weightM } from './brush';
-import { paintLetters } from './letters';
+import { clearestPlace, isInBed } from './clearPlace';
+import { lettersWidthPx, paintLetters } from './letters';
 import { paintSymbol } from './symbol';
 
 /** Trees, plants, buried lines, spot heights and the places of water, valves and controllers. */
 export function paintPoints(brush: Brush, plan: Plan, design: Design | null, printer: Printer): void {
   paintTrees(brush, plan);
   paintPlants(brush, plan);
-  paintUtilities(brush, plan);
-  paintSpots(brush, plan, printer);
+  paintUtilities(brush, plan, design);
+  paintSpots(brush, plan, design, printer);
   paintPlaces(brush, plan, design);
 }
 
@@ -59,7 +60,10 @@ function paintPlants(brush: Brush, plan: Plan): void {
   }
 }
 
-function paintUtilities(brush: Brush, plan: Plan): void {
+/** Shares of a buried line's longest piece at which its name may stand, in the order they are liked. */
+const NAME_AT = [0.5, 0.35, 0.65, 0.2, 0.8] as const;
+
+function paintUtilities(brush: Brush, plan: Plan, design: Design | null): void {
   const { context, palette } = brush;
   for (const utility of Object.values(plan.utilities)) {
     onPlan(brush);
@@ -73,16 +77,22 @@ function paintUtilities(brush: Brush, plan: Plan): void {
     });
     context.stroke();
     context.setLineDash([]);
-    const [first, second] = utility.path;
-    if (!first || !second) continue;
+    const pieces = utility.path.slice(1).map((to, index) => ({ from: utility.path[index] ?? to, to }));
+    const [longest] = pieces.sort((a, b) => distanceM(b.from, b.to) - distanceM(a.from, a.to));
+    if (!longest) continue;
     onScreen(brush);
-    const middle = placeOnScreen(brush, { x: (first.x + second.x) / 2, y: (first.y + second.y) / 2 });
     const text = utility.name === '' ? 'buried line' : utility.name;
-    paintLetters(brush, middle, { text, sizePx: 12, ink: palette.ink.stop, ground: palette.ink.paper });
+    const places = NAME_AT.map((share) => ({
+      at: placeOnScreen(brush, pointBetween(longest.from, longest.to, share)),
+      anchor: 'middle' as const,
+    }));
+    const place = clearestPlace(brush, plan, design, lettersWidthPx(brush, text, 12), places);
+    if (place)
+      paintLetters(brush, place.at, { text, sizePx: 12, ink: palette.ink.stop, ground: palette.ink.paper });
   }
 }
 
-function paintSpots(brush: Brush, plan: Plan, printer: Printer): void {
+function paintSpots(brush: Brush, plan: Plan, design: Design | null, printer: Printer): void {
   const { context, palette } = brush;
   onScreen(brush);
   for (const spot of Object.values(plan.spots)) {
@@ -95,11 +105,24 @@ function paintSpots(brush: Brush, plan: Plan, printer: Printer): void {
     context.moveTo(at.x, at.y - 4);
     context.lineTo(at.x, at.y + 4);
     context.stroke();
-    paintLetters(
-      brush,
-      { x: at.x + 8, y: at.y - 8 },
-      { text: printer.length(spot.elevationM), sizePx: 12, anchor: 'start', ink: palette.ink['ink-2'] },
-    );
+    const text = printer.length(spot.elevationM);
+    const place = clearestPlace(brush, plan, design, lettersWidthPx(brush, text, 12), [
+      { at: { x: at.x + 8, y: at.y - 8 }, anchor: 'start' },
+      { at: { x: at.x - 8, y: at.y - 8 }, anchor: 'end' },
+      { at: { x: at.x + 8, y: at.y + 9 }, anchor: 'start' },
+      { at: { x: at.x - 8, y: at.y + 9 }, anchor: 'end' },
+      { at: { x: at.x, y: at.y - 14 }, anchor: 'middle' },
+      { at: { x: at.x, y: at.y + 15 }, anchor: 'middle' },
+    ]);
+    if (!place) continue;
+    const ground = isInBed(plan, spot.at) ? palette.ink.bed : palette.ink.paper;
+    paintLetters(brush, place.at, {
+      text,
+      sizePx: 12,
+      anchor: place.anchor,
+      ink: palette.ink['ink-2'],
+      ground,
+    });
   }
 }
 
