@@ -132,7 +132,7 @@ describe('corners of what was drawn, by keyboard alone', () => {
     await page.keyboard.press('ArrowRight');
     const moved = inFeet((await shapeOf(page)).rings?.[0])[1];
     expect(moved?.[0]).toBeGreaterThan(8);
-    expect(await lastDone(page)).toContain('move a corner');
+    expect(await lastDone(page)).toContain('move a corner: Obstacle');
 
     await page.getByLabel('Corner 2, east').fill("9'");
     await page.getByLabel('Corner 2, east').press('Enter');

@@ -94,6 +94,8 @@ function Corners(
   const isPulled = useDesk((state) => state.attempt !== null);
   const along = useEdgesAlong(isOnBeds && !isPulled ? bed : undefined);
   if (outlines.length === 0) return null;
+  const shape = item.map === 'structures' ? plan.structures[item.id]?.shape : undefined;
+  const halfM = shape?.kind === 'line' ? shape.widthM / 2 : 0;
   const edges = outlines.flatMap((outline, ringIndex) =>
     outline.points.map((at, pointIndex): DrawnEdge => {
       const path = outlineEdge(outline, pointIndex);
@@ -111,6 +113,7 @@ function Corners(
             to: path.at(-1) ?? at,
             aside: !outline.isClosed || isAnticlockwise(outline.points) === (ringIndex === 0) ? 1 : -1,
             ...(path.length > 2 ? { arc: { middle: pointAlong(path, lengthM / 2).at, lengthM } } : {}),
+            ...(halfM > 0 ? { clearM: halfM } : {}),
             ...(stretches ? { under: sayEdge(stretches, printer) } : {}),
           },
           view,

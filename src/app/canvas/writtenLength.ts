@@ -26,6 +26,8 @@ export interface Measured {
   readonly typed?: string;
   /** Stands aside of the line, to its right (1) or left (-1), and only where the line is as long as the words. */
   readonly aside?: 1 | -1;
+  /** Further aside by this much, metres: beside a line that is drawn with a width. */
+  readonly clearM?: number;
   /** Words under the length, where the line is long enough for them. */
   readonly under?: string;
   /** Where the length stands, if not in the middle of the straight line; and the length, if not that of the straight line. */
@@ -56,7 +58,10 @@ export function writtenLengthOf(line: Measured, view: ScreenView, printer: Print
   const middle = planToScreen(line.arc?.middle ?? pointBetween(from, to, 0.5), view);
   const [east, north] = [(to.x - from.x) / (lengthM || 1), (to.y - from.y) / (lengthM || 1)];
   // Far enough to clear the line whichever way it runs: half the words' width for an upright line, half their height for a level one.
-  const awayPx = aside ? aside * (2 + (Math.abs(east) * heightPx) / 2 + (Math.abs(north) * widthPx) / 2) : 0;
+  const clearPx = 2 + (line.clearM ?? 0) * view.pixelsPerM;
+  const awayPx = aside
+    ? aside * (clearPx + (Math.abs(east) * heightPx) / 2 + (Math.abs(north) * widthPx) / 2)
+    : 0;
   return { x: middle.x + north * awayPx, y: middle.y + east * awayPx, widthPx, heightPx, text, under };
 }
 

@@ -33,8 +33,8 @@ export function SitePage(): ReactElement {
           of the plot and draw over it.
         </p>
       ) : null}
-      <ItemFields />
       <DrawingSizesFields />
+      <ItemFields />
       <Section title="Project">
         <TextField label="Title" value={project.title} onSet={(title) => setProject({ title })} />
         <TextField label="Place" value={project.place} onSet={(place) => setProject({ place })} />

@@ -42,23 +42,28 @@ export function DrawingSizesFields(): ReactElement | null {
   const edge = useTool((state) => (state.state as { readonly edge?: string } | null)?.edge);
   const caught = useTool((state) => state.caught?.kind);
   if (key === null) return null;
+  const drawnWith = SIZES[key] ?? [];
   return (
     <>
-      {(SIZES[key] ?? []).map(([size, label]) => (
-        <QuantityField
-          key={size}
-          label={label}
-          measure="length"
-          value={sizes[size]}
-          onSet={(value) => setSize(size, value)}
-        />
-      ))}
-      {key === 'note' ? (
-        <TextField
-          label="Words of the note"
-          value={sizes.noteText}
-          onSet={(noteText) => useTool.setState({ sizes: { ...sizes, noteText } })}
-        />
+      {drawnWith.length > 0 || key === 'note' ? (
+        <Section title="Drawn with">
+          {drawnWith.map(([size, label]) => (
+            <QuantityField
+              key={size}
+              label={label}
+              measure="length"
+              value={sizes[size]}
+              onSet={(value) => setSize(size, value)}
+            />
+          ))}
+          {key === 'note' ? (
+            <TextField
+              label="Words of the note"
+              value={sizes.noteText}
+              onSet={(noteText) => useTool.setState({ sizes: { ...sizes, noteText } })}
+            />
+          ) : null}
+        </Section>
       ) : null}
       {TRACES.has(key) ? (
         <div className="acts" role="toolbar" aria-label="Next edge">

@@ -1,8 +1,8 @@
 import { type ReactElement, useEffect, useState } from 'react';
-import { editNames } from '../../core/words';
 import { runAction } from '../actions/run';
 import { useBusy } from '../state/busy';
 import { type DeskState, isStale, isUnsaved, useDesk } from '../state/desk';
+import { nameOfEdit } from '../state/done';
 import { stopDesigning } from '../state/edit';
 import { DoneMenu } from './DoneMenu';
 import { PlanMenu } from './PlanMenu';
@@ -13,8 +13,8 @@ export function Header(): ReactElement {
   const fileName = useDesk((state) => state.fileName);
   const savedAt = useDesk((state) => state.savedAt);
   const isChanged = useDesk(isUnsaved);
-  const undo = useDesk((state) => state.history.past.at(-1)?.command.name);
-  const redo = useDesk((state) => state.history.future[0]?.command.name);
+  const undo = useDesk((state) => state.history.past.at(-1));
+  const redo = useDesk((state) => state.history.future[0]);
   const name = title !== '' ? title : fileName !== '' ? fileName : 'Untitled plan';
   const kept = isChanged ? 'not saved' : savedAt === '' ? '' : `saved ${savedAt}`;
   return (
@@ -22,10 +22,10 @@ export function Header(): ReactElement {
       <PlanMenu name={name} />
       <span className="kept">{kept}</span>
       <button type="button" className="act" disabled={!undo} onClick={() => runAction('edit.undo')}>
-        Undo{undo ? `: ${editNames[undo] ?? undo}` : ''}
+        Undo{undo ? `: ${nameOfEdit(undo)}` : ''}
       </button>
       <button type="button" className="act" disabled={!redo} onClick={() => runAction('edit.redo')}>
-        Redo{redo ? `: ${editNames[redo] ?? redo}` : ''}
+        Redo{redo ? `: ${nameOfEdit(redo)}` : ''}
       </button>
       <DoneMenu />
       <Said />

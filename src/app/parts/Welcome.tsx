@@ -9,7 +9,7 @@ export function Welcome(): ReactElement | null {
   const leave = (): void => useDesk.setState({ isFirstVisit: false });
   return (
     <aside className="welcome">
-      <p>This is a demonstration plan. Drag a corner of a bed and watch its tubing follow.</p>
+      <p>This is a demonstration plan. Press a bed, drag one of its corners, and watch its tubing follow.</p>
       <button
         type="button"
         className="act"

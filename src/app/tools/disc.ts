@@ -58,6 +58,6 @@ export function discTool(
     prompt: (state) =>
       state.name === 'waiting'
         ? `Place the middle of the ${noun}.`
-        : `Place the edge of ${spread}, write its radius, or press Return for the size on the page.`,
+        : `Place the edge of ${spread}, write its radius, or press Return.`,
   };
 }

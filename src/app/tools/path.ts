@@ -1,4 +1,4 @@
-import { distanceM, type PlanPoint, type Polyline } from '../../core/geometry';
+import { distanceM, inflatePath, type PlanPoint, type Polyline } from '../../core/geometry';
 import type { Command } from '../../core/plan';
 import { NO_DRAFT, type Tool, type ToolContext, type ToolRefusal, type ToolStep } from './tool';
 
@@ -12,6 +12,7 @@ export interface PathState {
 export function pathTool(
   noun: string,
   build: (path: Polyline, context: ToolContext) => Command | ToolRefusal,
+  widthOf: (context: ToolContext) => number = () => 0,
 ): Tool<PathState> {
   const end = (state: PathState, context: ToolContext): ToolStep<PathState> => {
     const built = build(state.points, context);
@@ -41,10 +42,16 @@ export function pathTool(
     },
     origin: (state) => state.points.at(-1) ?? null,
     lengthMeans: () => 'way',
-    draft(state) {
+    draft(state, context) {
       const from = state.points.at(-1);
       if (!from) return NO_DRAFT;
-      const lines = [{ points: state.points, isClosed: false, style: 'sure' as const }];
+      const path = state.pointer ? [...state.points, state.pointer] : state.points;
+      const halfM = widthOf(context) / 2;
+      const sides = halfM > 0 && path.length > 1 ? inflatePath(path, halfM) : [];
+      const lines = [
+        { points: state.points, isClosed: false, style: 'sure' as const },
+        ...sides.map((points) => ({ points, isClosed: true, style: 'open' as const })),
+      ];
       if (!state.pointer) return { lines, corners: state.points, measures: [] };
       return {
         lines: [...lines, { points: [from, state.pointer], isClosed: false, style: 'open' as const }],

@@ -36,7 +36,7 @@ export const TOOLS = {
   building: outlineTool('building', areaOf('building', 'House')) as Tool<unknown>,
   paving: outlineTool('paving', areaOf('paving', 'Paving')) as Tool<unknown>,
   'obstacle-area': outlineTool('obstacle', areaOf('obstacle', 'Obstacle')) as Tool<unknown>,
-  walk: pathTool('walk', walkFromPath) as Tool<unknown>,
+  walk: pathTool('walk', walkFromPath, (context) => context.sizes.walkWidthM) as Tool<unknown>,
   fence: pathTool('fence', fenceFromPath) as Tool<unknown>,
   utility: pathTool('buried line', utilityFromPath) as Tool<unknown>,
   boulder: discTool('boulder', 'the boulder', (c) => c.sizes.obstacleRadiusM, boulderAt) as Tool<unknown>,

@@ -5,7 +5,7 @@ export * from './drawing';
 export * from './foresight';
 export { LAYOUT_NAMES } from './layout';
 export * from './layStrip';
-export { editNames } from './plan';
+export { editNames, exchangeNames } from './plan';
 export * from './plots';
 export * from './say';
 export * from './sheet';

@@ -128,7 +128,7 @@ export const editNames: Readonly<Record<string, string>> = {
   'change-items': 'change',
   'set-bed': 'change the bed',
   'remove-items': 'remove',
-  'replace-items': 'draw, join or split',
+  'replace-items': 'replace',
   'move-items': 'move',
   'turn-items': 'turn',
   'mirror-items': 'mirror',
@@ -146,3 +146,6 @@ export const editNames: Readonly<Record<string, string>> = {
   'set-georeference': 'place on the earth',
   'set-setting': 'change a default',
 };
+
+/** Names of what an exchange of several things at once comes to. */
+export const exchangeNames = { drawn: 'draw', joined: 'join', split: 'split' } as const;
