@@ -5,6 +5,7 @@ import type { HeaderPipe } from '../supply';
 import { drawingWords as words } from '../words';
 import { type Alongside, alongsideOf } from './alongside';
 import { compassName, headingBetween } from './bearings';
+import { devicePlaces, devicesOf } from './devices';
 import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
@@ -12,7 +13,6 @@ import { isCrowded, isShown, type Lettering, paper, spread, WEIGHTS } from './le
 import { deviceLabels } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
-import { devicesOf, spreadDevices } from './water';
 
 /** How to begin: which way the tubing leaves the stub-up, and along what. */
 export function beginText(plan: Plan, bed: DesignedBed, along: readonly Alongside[]): string {
@@ -262,7 +262,7 @@ const CLOSE_BY = { reachMm: 5, furthestTimes: 1 };
  */
 function deviceNotes(l: Lettering): readonly LabelRequest[] {
   const names = deviceLabels(l.design);
-  const at = spreadDevices(l.design.supply, l.view);
+  const at = devicePlaces(l.design, l.view);
   const crowded = crowdedBeds(l);
   const crowdedMarks = new Set(l.runs.filter((r) => crowded.has(r.bed.id)).map((r) => r.mark));
   return devicesOf(l.design.supply).map((device) => {

@@ -37,6 +37,24 @@ export function textPart(mark: Mark, text: string, font: Font = 'narrow', sizeMm
   };
 }
 
+/** Parts that stay together, one under the other. */
+export function stackedPart(parts: readonly Part[]): Part {
+  return {
+    heightMm: parts.reduce((sum, part) => sum + part.heightMm, 0),
+    draw: (x, y) => {
+      let at = y;
+      return parts.flatMap((part) => {
+        const items = part.draw(x, at);
+        at += part.heightMm;
+        return items;
+      });
+    },
+  };
+}
+
+/** A paragraph of no more rows than this is not broken over two columns. */
+const UNBROKEN_ROWS = 3;
+
 /** Text wrapped into rows, a gap after the last. */
 export function paragraphParts(
   mark: Mark,
@@ -46,10 +64,11 @@ export function paragraphParts(
   gapMm = 0.8,
 ): readonly Part[] {
   const lines = wrapText(text, font, SIZE.note, widthMm);
-  return lines.map((line, i) => {
+  const rows = lines.map((line, i) => {
     const part = textPart(mark, line, font);
     return i === lines.length - 1 ? { ...part, heightMm: part.heightMm + gapMm } : part;
   });
+  return rows.length > 1 && rows.length <= UNBROKEN_ROWS ? [stackedPart(rows)] : rows;
 }
 
 /** Blank paper. */

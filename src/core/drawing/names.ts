@@ -2,8 +2,8 @@ import type { Design } from '../design';
 import { distanceM, type PlanPoint } from '../geometry';
 import type { Device } from '../supply';
 import { drawingWords as words } from '../words';
+import { devicesOf } from './devices';
 import { markedRuns } from './figures';
-import { devicesOf } from './water';
 
 /** What the sheet calls every item of a plan, by its id. An id itself is never printed. */
 export type PrintedNames = Readonly<Record<string, string>>;

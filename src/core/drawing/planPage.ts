@@ -14,13 +14,14 @@ import type { Plan } from '../plan';
 import { printer, type UnitSystem } from '../units';
 import { drawingWords as words } from '../words';
 import type { PaperRect } from './blocks';
+import { deviceItems, devicesOf } from './devices';
 import { foreignItems, groundItems, standingItems, structureRings, utilityItems } from './ground';
 import { pathItem, rectSteps, SIZE, stroke, textItem, WEIGHT } from './pen';
 import { type RowGap, runGroup } from './rowGaps';
 import { type ScaleBar, scaleBar, scaleLabel } from './scales';
 import { northItems } from './symbols';
 import type { DrawingItem, PathStep } from './types';
-import { deviceItems, devicesOf, joinItems, pipeItems, runItems, waterItems, wireItems } from './water';
+import { joinItems, pipeItems, runItems, waterItems, wireItems } from './water';
 
 /** Height kept clear under the plan for the scale bar and the north mark. */
 export const FOOT_MM = 15;
@@ -89,7 +90,7 @@ export function planViewItems(design: Design, view: PaperView, room: PaperRect):
       ...wireItems(supply, view),
       ...pipeItems(supply, view),
       ...design.beds.flatMap((bed) => joinItems(bed, view)),
-      ...deviceItems(supply, view),
+      ...deviceItems(design, view),
     ]),
   };
 }

@@ -95,12 +95,19 @@ const ROUND_LENGTHS = [
   1, 2, 4, 5, 8, 10, 16, 20, 25, 30, 32, 40, 50, 60, 64, 80, 100, 120, 150, 200, 250, 300, 400, 500,
 ];
 const ROUNDNESS = [0.5, 0.4, 0.3, 0.1];
-/** Parts that are whole inches or half decimetres on paper where there are such, else parts of whole figures. */
+/** Figures along a bar are whole where that gives enough parts, else halves, else tenths. */
+const FIGURE_STEPS = [1, 0.5, 0.1];
+const FEWEST_PARTS = 4;
+
+/** Into how many parts a bar is divided: four or more with round figures, on whole steps of a ruler where there are such, else on half steps. */
 function partsOf(length: number, paperMm: number, rulerMm: number): number {
-  const counts = [5, 6, 4, 8, 3, 10, 2];
+  const counts = [5, 6, 4, 8, 10];
   const isWhole = (value: number): boolean => Math.abs(value - Math.round(value)) < 1e-9;
-  const round = counts.filter((n) => isWhole(length / n));
-  return round.find((n) => isWhole(paperMm / n / rulerMm)) ?? round[0] ?? 1;
+  const round = FIGURE_STEPS.map((step) => counts.filter((n) => isWhole(length / n / step))).find(
+    (fitting) => fitting.length > 0,
+  );
+  const standsOn = (stepMm: number) => (n: number) => isWhole(paperMm / n / stepMm);
+  return round?.find(standsOn(rulerMm)) ?? round?.find(standsOn(rulerMm / 2)) ?? round?.[0] ?? FEWEST_PARTS;
 }
 
 /**

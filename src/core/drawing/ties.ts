@@ -2,10 +2,10 @@ import type { Design } from '../design';
 import { type Box, boxHolds, distanceM, type PlanPoint } from '../geometry';
 import { drawingWords as words } from '../words';
 import { compassName, headingBetween } from './bearings';
+import { devicesOf } from './devices';
 import { bedCorners } from './figures';
 import { structureRings } from './ground';
 import { deviceNames, flushMark } from './names';
-import { devicesOf } from './water';
 
 /** A point that stays where it is while the crew works: a tape can be held to it. */
 export interface FixedPoint {

@@ -3,8 +3,6 @@ import {
   type Box,
   boxesTouch,
   boxOf,
-  nearestOnPath,
-  type PaperPoint,
   type PaperView,
   type PlanPoint,
   planToPaper,
@@ -15,11 +13,11 @@ import {
   slicePath,
 } from '../geometry';
 import type { Run } from '../layout';
-import type { Device, HeaderPipe, Sleeve, SupplyDesign } from '../supply';
+import type { HeaderPipe, Sleeve, SupplyDesign } from '../supply';
 import { asidePoints, hollowItems, onPaper, ringSteps, sleeveItems, tickSteps } from './lineTypes';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
 import { type RowGap, runGroup } from './rowGaps';
-import { type SymbolKey, symbolItems } from './symbols';
+import { symbolItems } from './symbols';
 import type { DrawingItem } from './types';
 
 /** Emitter ticks closer than this on paper run together, so they are left out, mm. */
@@ -28,7 +26,8 @@ const TICK_MM = 0.85;
 /** How far a printed curve may stray from the routed one, mm: a fifth of the thinnest line. */
 const STRAY_MM = 0.025;
 
-const byId = <T extends { readonly id: string }>(items: readonly T[]): readonly T[] =>
+/** Items in the order of their ids. */
+export const byId = <T extends { readonly id: string }>(items: readonly T[]): readonly T[] =>
   [...items].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
 
 /** A bed: its edge is a plain line outside its ring, so that tubing close inside is not buried. */
@@ -146,88 +145,6 @@ export function wireItems(supply: SupplyDesign, view: PaperView): readonly Drawi
       { layer: 'wires', of: wire.zoneId ?? 'common' },
       polylineSteps(asidePoints(onPaper(wire.path, view), 1.3 + 0.5 * (i % 3))),
       { stroke: stroke('ink-2', WEIGHT.thin, { dashMm: [2.2, 0.7, 0.4, 0.7] }) },
-    ),
-  );
-}
-
-const DEVICE_SIZE_MM: Partial<Record<SymbolKey, number>> = {
-  'valve-assembly': 4.4,
-  connection: 4,
-  backflow: 4,
-};
-
-/** Every device once, by its symbol. */
-export function devicesOf(supply: SupplyDesign): readonly Device[] {
-  const found = new Map<string, Device>();
-  for (const device of [...supply.devices, ...supply.zones.flatMap((z) => z.devices)]) {
-    if (!found.has(device.id)) found.set(device.id, device);
-  }
-  return [...found.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
-}
-
-const LEAST_APART_MM = 4.8;
-
-/** The main as one chain from the connection, following the first pipe that goes on at each end. */
-function mainTrunk(supply: SupplyDesign, from: PlanPoint): readonly PlanPoint[] {
-  const left = [...byId(supply.main)];
-  const chain: PlanPoint[] = [];
-  let at = from;
-  for (;;) {
-    const next = left.findIndex((pipe) => {
-      const start = pipe.path[0];
-      return start !== undefined && Math.hypot(start.x - at.x, start.y - at.y) < 0.05;
-    });
-    if (next < 0) return chain;
-    const [pipe] = left.splice(next, 1);
-    chain.push(...pipe!.path.slice(chain.length === 0 ? 0 : 1));
-    at = pipe!.path[pipe!.path.length - 1]!;
-  }
-}
-
-/**
- * Where each device's symbol stands on paper. Devices that follow each other on the main closer than symbols are wide
- * are drawn further apart along it, in their order, so that each can be read; all others stand in their true place.
- */
-export function spreadDevices(supply: SupplyDesign, view: PaperView): ReadonlyMap<string, PaperPoint> {
-  const devices = devicesOf(supply);
-  const places = new Map(devices.map((d) => [d.id, planToPaper(d.at, view)]));
-  const connection = devices.find((d) => d.kind === 'connection');
-  if (!connection) return places;
-  const trunk = mainTrunk(supply, connection.at);
-  if (trunk.length < 2) return places;
-  const apartM = (LEAST_APART_MM * view.scaleDenominator) / 1000;
-  const lengthM = polylineLengthM(trunk);
-  const inline = devices
-    .filter((d) => d.zoneId === null && d.kind !== 'controller')
-    .map((d) => ({ id: d.id, ...nearestOnPath(d.at, trunk) }))
-    .filter((d) => d.distanceM < 0.3)
-    .sort((a, b) => a.alongM - b.alongM || (a.id < b.id ? -1 : 1));
-  let last = -apartM;
-  for (const device of inline) {
-    last = Math.max(device.alongM, last + apartM);
-    if (last > lengthM) break;
-    places.set(device.id, planToPaper(pointAlong(trunk, last).at, view));
-  }
-  return places;
-}
-
-const STANDS_UPRIGHT: ReadonlySet<Device['kind']> = new Set([
-  'flush-valve',
-  'air-relief',
-  'drain-point',
-  'controller',
-]);
-
-/** Symbols of the supply side, each turned along its pipe where it lies in one. */
-export function deviceItems(supply: SupplyDesign, view: PaperView): readonly DrawingItem[] {
-  const places = spreadDevices(supply, view);
-  return devicesOf(supply).flatMap((device) =>
-    symbolItems(
-      { layer: 'devices', of: device.id },
-      device.kind,
-      places.get(device.id) ?? planToPaper(device.at, view),
-      DEVICE_SIZE_MM[device.kind] ?? 3.6,
-      STANDS_UPRIGHT.has(device.kind) ? 0 : device.angleRad + view.turnRad,
     ),
   );
 }

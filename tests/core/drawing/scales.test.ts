@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { chooseScale, METRIC_SCALES, scaleLabel, US_SCALES } from '../../../src/core/drawing';
+import { chooseScale, METRIC_SCALES, scaleBar, scaleLabel, US_SCALES } from '../../../src/core/drawing';
 
 test('scales are named as their rules name them', () => {
   // Architect's: inches to the foot; engineer's: feet to the inch; both by hand (12 in a foot).
@@ -37,4 +37,20 @@ test('the automatic scale is the largest that fits and keeps rows apart', () => 
       },
     ),
   );
+});
+
+test('a scale bar has at least four parts, of whole feet or of tenths of a metre', () => {
+  for (const { denominator, label } of US_SCALES) {
+    const bar = scaleBar(denominator, 'us', 152.4);
+    // By hand: paper length in inches times the denominator, over 12, is the length in feet.
+    expect(((bar.paperMm / 25.4) * denominator) / 12, label).toBeCloseTo(bar.partFigure * bar.parts, 9);
+    expect(bar.parts, label).toBeGreaterThanOrEqual(4);
+    expect(Number.isInteger(bar.partFigure), label).toBe(true);
+  }
+  for (const { denominator, label } of METRIC_SCALES) {
+    const bar = scaleBar(denominator, 'metric', 150);
+    expect((bar.paperMm * denominator) / 1000, label).toBeCloseTo(bar.partFigure * bar.parts, 9);
+    expect(bar.parts, label).toBeGreaterThanOrEqual(4);
+    expect(bar.partFigure * 10, label).toBeCloseTo(Math.round(bar.partFigure * 10), 9);
+  }
 });

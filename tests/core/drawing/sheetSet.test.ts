@@ -97,3 +97,34 @@ test('drawing tells of every page once, of a tiled plan page by page', () => {
   });
   expect(told).toEqual(set.pages.map((_, i) => i + 1));
 });
+
+test('of many flush valves of a zone the crew reads the one of least and the one of greatest pressure before mulch', () => {
+  const [zone] = design.supply.zones;
+  const runId = zone!.emitters.runIds[0]!;
+  const own = zone!.emitters.headM.filter((_, i) => zone!.emitters.runIds[zone!.emitters.run[i]!] === runId);
+  const distancesM = Array.from(zone!.emitters.distanceM).filter(
+    (_, i) => zone!.emitters.runIds[zone!.emitters.run[i]!] === runId,
+  );
+  const flushOf = (count: number) =>
+    distancesM.slice(0, count).map((distanceM) => ({ ...zone!.flush[0]!, runId, distanceM }));
+  const readAt = (count: number): readonly string[] => {
+    const many = {
+      ...design,
+      supply: {
+        ...design.supply,
+        zones: [{ ...zone!, flush: flushOf(count) }, ...design.supply.zones.slice(1)],
+      },
+    };
+    const all = texts(drawSheetSet(many, { paper: 'arch-c' }).pages[0]!.items);
+    const from = all.indexOf('Read and write down, before mulch');
+    const to = all.indexOf('Meter, V1 alone');
+    return all
+      .slice(from, to)
+      .flatMap((text, i, list) => (text.startsWith('Flush valve ') ? [list[i + 1]!] : []));
+  };
+  // 6894.757 Pa in a psi, 9806.65 Pa in a metre of water.
+  const psi = (headM: number): string => `${((headM * 9806.65) / 6894.757293).toFixed(1)} psi`;
+  const heads = own.slice(0, 9);
+  expect(readAt(5)).toHaveLength(5);
+  expect(readAt(9)).toEqual([psi(Math.min(...heads)), psi(Math.max(...heads))]);
+});

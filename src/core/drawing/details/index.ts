@@ -2,12 +2,12 @@ import type { Design } from '../../design';
 import type { Printer } from '../../units';
 import { drawingWords, detailText as words } from '../../words';
 import type { Block, PaperRect } from '../blocks';
+import { devicesOf } from '../devices';
 import { frameItems, tableFrame } from '../frame';
 import type { Paper } from '../papers';
 import { lineItem, stroke, textItem, WEIGHT } from '../pen';
 import type { BarePage } from '../sheetSet';
 import type { DrawingItem } from '../types';
-import { devicesOf } from '../water';
 import { type DetailKey, detailFigures, drawDetail } from './drawings';
 import { FIELD, startSketch } from './sketch';
 

@@ -2,7 +2,7 @@ import type { Design, DesignedBed } from '../../design';
 import { type LayScript, type LayStep, layScript, type RunScript, type SpotPair } from '../../takeoff';
 import type { Printer } from '../../units';
 import { countText, layWords, sayLayStep, tapeText } from '../../words';
-import { type Block, LINE_MM, type Part, paragraphParts } from '../blocks';
+import { type Block, LINE_MM, type Part, paragraphParts, stackedPart } from '../blocks';
 import { markedRuns } from '../figures';
 import { lineItem, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { wrapText } from '../text';
@@ -113,24 +113,9 @@ function runParts(run: RunScript, strip: Strip, widthMm: number): readonly Part[
     'narrow-semibold',
     1,
   );
-  if (isOneStraight) return [stacked(name)];
+  if (isOneStraight) return [stackedPart(name)];
   const [first, ...rest] = run.steps.map((step, i) => stepPart(step, i + 1, run, strip, widthMm));
-  return [stacked(first ? [...name, first] : name), ...rest];
-}
-
-/** Parts that stay together, one under the other. */
-function stacked(parts: readonly Part[]): Part {
-  return {
-    heightMm: parts.reduce((sum, part) => sum + part.heightMm, 0),
-    draw: (x, y) => {
-      let at = y;
-      return parts.flatMap((part) => {
-        const items = part.draw(x, at);
-        at += part.heightMm;
-        return items;
-      });
-    },
-  };
+  return [stackedPart(first ? [...name, first] : name), ...rest];
 }
 
 /** The order of laying of every routed bed, one block a bed. */

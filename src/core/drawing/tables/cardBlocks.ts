@@ -3,11 +3,11 @@ import { type UpkeepSeason, type UpkeepTask, upkeepTasks } from '../../soilwater
 import type { Printer } from '../../units';
 import { drawingWords, figureName, isUnpublished, sentenceOf, starOf, sheetText as words } from '../../words';
 import { type Block, type Part, paragraphParts } from '../blocks';
+import { devicesOf } from '../devices';
 import { bedsOfZone, pressureAlongM, pressureAtNodeM } from '../figures';
 import { flushMark } from '../names';
 import { tableBlock } from '../table';
 import type { Ties } from '../ties';
-import { devicesOf } from '../water';
 import { orderBlock } from './noteBlocks';
 
 const MARK = { layer: 'tables' };

@@ -2,13 +2,13 @@ import type { Design } from '../../design';
 import type { PaperPoint } from '../../geometry';
 import { drawingWords, sheetText as words } from '../../words';
 import { type Block, LINE_MM, type Part, paragraphParts } from '../blocks';
+import { devicesOf } from '../devices';
 import { hollowItems, sleeveItems } from '../lineTypes';
 import { marksFlushShortly } from '../names';
 import { pathItem, polylineSteps, rectSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { runMarkItems } from '../runMarks';
 import { type SymbolKey, symbolItems } from '../symbols';
 import type { DrawingItem, PathStep } from '../types';
-import { devicesOf } from '../water';
 
 const MARK = { layer: 'tables', group: 'legend' };
 type LegendKey = keyof typeof words.legend;

@@ -117,6 +117,26 @@ export function assemblyBlock(design: Design, print: Printer): Block {
   });
 }
 
+/** More flush valves of a zone than this are not all read before mulch. */
+const MOST_FLUSH_READ = 5;
+
+interface FlushReading {
+  readonly runId: string;
+  readonly headM: number;
+}
+
+/** Pressures at a zone's flush valves; of many, the least and the greatest: commissioning asks for all. */
+function flushReadings(zone: Zone): readonly FlushReading[] {
+  const readings = zone.flush.flatMap(({ runId, distanceM }): FlushReading[] => {
+    const headM = pressureAlongM(zone, runId, distanceM);
+    return headM === null ? [] : [{ runId, headM }];
+  });
+  if (readings.length <= MOST_FLUSH_READ) return readings;
+  const furthest = (sign: 1 | -1): FlushReading =>
+    readings.reduce((best, one) => (sign * (one.headM - best.headM) > 1e-9 ? one : best));
+  return [furthest(-1), furthest(1)];
+}
+
 /** What the crew should read, where, and what to do when it reads otherwise. */
 export function readingRows(design: Design, print: Printer): readonly (readonly [string, string, string])[] {
   const source = Object.values(design.plan.sources)[0];
@@ -138,11 +158,8 @@ export function readingRows(design: Design, print: Printer): readonly (readonly 
     if (inlet !== null) rows.push([words.readingInlet(zone.number), print.pressure(inlet), words.ifInlet]);
     if (outlet !== null)
       rows.push([words.readingRegulator(zone.number), print.pressure(outlet), words.ifRegulator]);
-    for (const flush of zone.flush) {
-      const headM = pressureAlongM(zone, flush.runId, flush.distanceM);
-      if (headM !== null)
-        rows.push([words.readingFlush(flushMark(design, flush.runId)), print.pressure(headM), words.ifFlush]);
-    }
+    for (const { runId, headM } of flushReadings(zone))
+      rows.push([words.readingFlush(flushMark(design, runId)), print.pressure(headM), words.ifFlush]);
     rows.push([words.readingMeter(zone.number), print.flow(zone.flowM3s), words.ifMeter]);
   }
   return rows;
