@@ -215,7 +215,9 @@ function budgetBlocks(design: Design, print: Printer): readonly Block[] {
   ];
 }
 
-const CALCULATION_TYPE = 1.2;
+/** A page of calculations is read at a desk, its sources in the smallest letters of all. */
+const CALCULATION_TYPE = 1.3;
+const LEAST_TYPE = 1.15;
 
 const portraitPages = (
   key: string,
@@ -228,7 +230,7 @@ const portraitPages = (
     title,
     blocks.filter((block): block is Block => block !== null),
     paper,
-    { ...portraitFrame(paper), largestType: CALCULATION_TYPE },
+    { ...portraitFrame(paper), largestType: CALCULATION_TYPE, leastType: LEAST_TYPE },
   );
 
 /** The calculations for a plan checker: every traced figure with formula, inputs and source, and the water budget. Standing letter or A4. */

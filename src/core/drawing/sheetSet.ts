@@ -72,11 +72,14 @@ const tablePages = (
   blocks: readonly Block[],
   paper: Paper,
   largestType: number,
-): readonly BarePage[] => flowPages(key, title, blocks, paper, { ...tableFrame(paper), largestType });
+): readonly BarePage[] =>
+  flowPages(key, title, blocks, paper, { ...tableFrame(paper), largestType, leastType: LEAST_TYPE });
 
 /** Cards are read at arm's length; tables beside a plan as close as the plan. */
 const CARD_TYPE = 1.4;
 const TABLE_TYPE = 1.3;
+/** No page is saved by setting tables smaller than can be read on a tailgate: letters 1.7 mm high. */
+const LEAST_TYPE = 1.1;
 
 function tableBlocks(design: Design, ties: Ties): readonly Block[] {
   const print = printer(design.plan.display.units);

@@ -98,20 +98,29 @@ function marksOf(bed: DesignedBed, view: PaperView): readonly Numbered[] {
   return placed;
 }
 
-/** Numbers of turns on their bends; where bends crowd, the next number stands for those it leaves no room for. */
+/**
+ * Numbers of turns on their bends; where bends crowd, the next number stands for those it leaves no room for. Where
+ * there are several runs, each counting from one, its mark stands where it begins.
+ */
 function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readonly Numbered[] {
+  const marked = markedRuns(bed);
+  const marks = new Map(marked.length > 1 ? marked.map(({ run, mark }) => [run.id, mark]) : []);
+  const laid = script.runs.flatMap(({ runId, steps }) => {
+    const run = bed.layout.runs.find(({ id, emittersM }) => id === runId && emittersM.length > 0);
+    return run ? [{ run, steps }] : [];
+  });
+  const begins = laid.map(({ run }) =>
+    numberAt(planToPaper(pointAlong(run.path, 0).at, view), marks.get(run.id) ?? '1'),
+  );
+  const turns = laid.flatMap(({ run, steps }) =>
+    steps.flatMap((step, i) => {
+      if (!isTurn(step)) return [];
+      const middleM = (step.fromM + step.alongM) / 2;
+      return [numberAt(planToPaper(pointAlong(run.path, middleM).at, view), String(i + 1))];
+    }),
+  );
   const placed: Numbered[] = [];
-  for (const laid of script.runs) {
-    const run = bed.layout.runs.find((r) => r.id === laid.runId);
-    if (!run || run.emittersM.length === 0) continue;
-    laid.steps.forEach((step, i) => {
-      if (step.kind !== 'begin' && !isTurn(step)) return;
-      const middleM = isTurn(step) ? (step.fromM + step.alongM) / 2 : 0;
-      const at = planToPaper(pointAlong(run.path, middleM).at, view);
-      const own = numberAt(at, String(i + 1));
-      if (isClearOf(placed, own)) placed.push(own);
-    });
-  }
+  for (const own of [...begins, ...turns]) if (isClearOf(placed, own)) placed.push(own);
   return placed;
 }
 
