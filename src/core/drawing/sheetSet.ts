@@ -3,7 +3,7 @@ import { type Printer, printer } from '../units';
 import { layWords, drawingWords as words } from '../words';
 import type { Block, PaperRect } from './blocks';
 import { type DetailKey, detailBlocks, detailPages } from './details';
-import { flowPages } from './flow';
+import { flowPages, type PageLayout } from './flow';
 import { type TitleText, tableFrame } from './frame';
 import { layLayout } from './layStrip/pages';
 import { layBlocks } from './layStrip/strip';
@@ -71,15 +71,13 @@ const tablePages = (
   title: string,
   blocks: readonly Block[],
   paper: Paper,
-  largestType: number,
-): readonly BarePage[] =>
-  flowPages(key, title, blocks, paper, { ...tableFrame(paper), largestType, leastType: LEAST_TYPE });
+  type: Pick<PageLayout, 'largestType' | 'leastType'>,
+): readonly BarePage[] => flowPages(key, title, blocks, paper, { ...tableFrame(paper), ...type });
 
 /** Cards are read at arm's length; tables beside a plan as close as the plan. */
-const CARD_TYPE = 1.4;
-const TABLE_TYPE = 1.3;
+const CARD_TYPE = { largestType: 1.4 };
 /** No page is saved by setting tables smaller than can be read on a tailgate: letters 1.7 mm high. */
-const LEAST_TYPE = 1.1;
+const TABLE_TYPE = { largestType: 1.3, leastType: 1.1 };
 
 function tableBlocks(design: Design, ties: Ties): readonly Block[] {
   const print = printer(design.plan.display.units);

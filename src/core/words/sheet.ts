@@ -32,6 +32,7 @@ export const sheetText = {
   heads: {
     zone: 'zone',
     beds: 'beds',
+    area: 'area',
     flow: 'flow',
     emitters: 'emitters',
     needs: 'needs',
@@ -71,6 +72,7 @@ export const sheetText = {
     stationAt: 'at',
     offsets: 'tubing crosses at',
     rate: 'rate',
+    price: 'price',
     under: 'under',
   },
   months: MONTHS,
@@ -93,6 +95,8 @@ export const sheetText = {
   driplineLine: (name: string, flow: string, spacing: string) => `${name}, ${flow}, ${spacing}`,
   packs: (quantity: string, count: number, packOf: number) => `${quantity} (${count} × ${packOf})`,
   rollsOf: (count: number, length: string) => `${count} × ${length}`,
+  priceTotal: 'All that has a price',
+  priceNote: 'Prices are those of your parts file, in its currency. A line without one is not in the sum.',
   cutsNote:
     'Cut in this order, from the left. The waste is in the lengths; keep 1 ft more at each tee until it is made. A splice falls where a bar says so.',
   cutPiece: (mark: string, length: string, spliced: boolean) =>

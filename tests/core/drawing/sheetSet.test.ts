@@ -5,7 +5,7 @@ import {
   drawCalculations,
   drawSheetSet,
 } from '../../../src/core/drawing';
-import { fixtureDesign } from './fixture';
+import { curvedDesign, fixtureDesign } from './fixture';
 
 const texts = (items: readonly DrawingItem[]): string[] =>
   items.flatMap((item) =>
@@ -127,4 +127,37 @@ test('of many flush valves of a zone the crew reads the one of least and the one
   const heads = own.slice(0, 9);
   expect(readAt(5)).toHaveLength(5);
   expect(readAt(9)).toEqual([psi(Math.min(...heads)), psi(Math.max(...heads))]);
+});
+
+test('the zone table gives the ground of each valve, in sum the area of all beds, and how fast it waters', () => {
+  const all = texts(drawSheetSet(design, { paper: 'arch-c' }).pages[0]!.items);
+  const from = all.indexOf('Zones');
+  const table = all.slice(from, all.indexOf('Read and write down, before mulch'));
+  const areas = table.flatMap((text) => /^(\d+) ft²$/.exec(text)?.[1] ?? []).map(Number);
+  expect(areas).toHaveLength(design.supply.zones.length);
+  const bedsFt2 = design.beds.reduce((sum, bed) => sum + bed.layout.areaM2 / 0.3048 ** 2, 0);
+  // Each figure is rounded to a whole square foot.
+  expect(Math.abs(areas.reduce((sum, area) => sum + area, 0) - bedsFt2)).toBeLessThanOrEqual(
+    areas.length / 2,
+  );
+  expect(table.filter((text) => /^[\d.]+ in\/h$/.test(text))).toHaveLength(design.schedule.zones.length);
+});
+
+test('prices of the parts file stand beside what is bought, with their sum; without prices no word is said of them', () => {
+  const counted = curvedDesign();
+  const [first, second, ...others] = counted.takeoff.lines;
+  const priced = {
+    ...counted,
+    takeoff: {
+      ...counted.takeoff,
+      lines: [{ ...first!, price: 12.5 }, { ...second!, price: 7 }, ...others],
+      cost: 19.5,
+    },
+  };
+  const said = drawSheetSet(priced).pages.flatMap((page) => texts(page.items));
+  for (const text of ['price', '12.50', '7.00', 'All that has a price', '19.50'])
+    expect(said).toContain(text);
+  const silent = drawSheetSet(counted).pages.map(pageText).join('\n');
+  expect(silent).toContain('Takeoff');
+  expect(silent).not.toMatch(/price/i);
 });

@@ -16,28 +16,43 @@ export function quantityText(line: TakeoffLine, print: Printer): string {
     : count;
 }
 
-/** What to buy. */
+/** What to buy, and what it costs where the designer's parts file holds prices. */
 export function takeoffBlock(design: Design, print: Printer): Block {
   const bought = new Set(design.takeoff.lines.map(({ part }) => part));
   const isStarred = design.catalog.driplines.some(
     ({ id, source }) => bought.has(id) && starOf(source) !== '',
   );
+  const { cost } = design.takeoff;
+  const priced = (price: number | null): readonly string[] =>
+    cost === null ? [] : [price === null ? '' : price.toFixed(2)];
+  const notes = [...(isStarred ? [words.starNote] : []), ...(cost === null ? [] : [words.priceNote])];
   return tableBlock({
     key: 'takeoff',
     title: words.tables.takeoff,
-    columns: [{ title: words.heads.part }, { title: words.heads.quantity, align: 'end' }],
-    rows: design.takeoff.lines.map((line) => {
-      const dripline = design.catalog.driplines.find((part) => part.id === line.part);
-      const description = dripline
-        ? words.driplineLine(
-            line.description,
-            print.emitterFlow(dripline.emitterFlowM3s),
-            print.small(dripline.emitterSpacingM),
-          )
-        : line.description;
-      return [`${description}${dripline ? starOf(dripline.source) : ''}`, quantityText(line, print)];
-    }),
-    foot: isStarred ? words.starNote : '',
+    columns: [
+      { title: words.heads.part },
+      { title: words.heads.quantity, align: 'end' },
+      ...(cost === null ? [] : [{ title: words.heads.price, align: 'end' as const }]),
+    ],
+    rows: [
+      ...design.takeoff.lines.map((line) => {
+        const dripline = design.catalog.driplines.find((part) => part.id === line.part);
+        const description = dripline
+          ? words.driplineLine(
+              line.description,
+              print.emitterFlow(dripline.emitterFlowM3s),
+              print.small(dripline.emitterSpacingM),
+            )
+          : line.description;
+        return [
+          `${description}${dripline ? starOf(dripline.source) : ''}`,
+          quantityText(line, print),
+          ...priced(line.price),
+        ];
+      }),
+      ...(cost === null ? [] : [[words.priceTotal, '', cost.toFixed(2)]]),
+    ],
+    foot: notes.join(' '),
   });
 }
 

@@ -15,7 +15,18 @@ const marksOf = (design: Design, zone: Zone): string =>
     .map((bed) => bed.mark)
     .join(', ');
 
-/** Zone schedule: what each valve feeds and what pressure it needs and has. */
+/** Ground that a zone waters: its beds, of one that several zones share the part that its emitters are of all. */
+function zoneAreaM2(design: Design, zone: Zone): number {
+  const own = new Set(zone.emitters.runIds);
+  return bedsOfZone(design, zone).reduce((sum, { layout }) => {
+    const count = (isCounted: (runId: string) => boolean): number =>
+      layout.runs.reduce((total, run) => total + (isCounted(run.id) ? run.emittersM.length : 0), 0);
+    const all = count(() => true);
+    return sum + (all === 0 ? layout.areaM2 : (layout.areaM2 * count((id) => own.has(id))) / all);
+  }, 0);
+}
+
+/** Zone schedule: what each valve feeds, on what area and how fast, and what pressure it needs and has. */
 export function zoneBlock(design: Design, print: Printer): Block {
   const { heads } = words;
   return tableBlock({
@@ -25,21 +36,26 @@ export function zoneBlock(design: Design, print: Printer): Block {
     columns: [
       { title: heads.zone, bold: true },
       { title: heads.beds },
+      { title: heads.area, align: 'end' },
       { title: heads.flow, align: 'end', water: true },
-      { title: heads.emitters, align: 'end' },
+      { title: heads.rate, align: 'end', water: true },
       { title: heads.needs, align: 'end', water: true },
       { title: heads.available, align: 'end', water: true },
       { title: heads.spare, align: 'end', water: true },
     ],
-    rows: byNumber(design.supply.zones).map((zone) => [
-      `V${zone.number}`,
-      marksOf(design, zone),
-      print.flow(zone.flowM3s),
-      String(zone.emitters.run.length),
-      print.pressure(zone.requiredSourceHeadM),
-      print.pressure(zone.availableSourceHeadM),
-      print.pressure(zone.availableSourceHeadM - zone.requiredSourceHeadM),
-    ]),
+    rows: byNumber(design.supply.zones).map((zone) => {
+      const watered = design.schedule.zones.find(({ zoneId }) => zoneId === zone.id);
+      return [
+        `V${zone.number}`,
+        marksOf(design, zone),
+        print.area(zoneAreaM2(design, zone)),
+        print.flow(zone.flowM3s),
+        watered ? print.rate(watered.applicationRateMs) : '',
+        print.pressure(zone.requiredSourceHeadM),
+        print.pressure(zone.availableSourceHeadM),
+        print.pressure(zone.availableSourceHeadM - zone.requiredSourceHeadM),
+      ];
+    }),
   });
 }
 
@@ -80,6 +96,7 @@ export function assemblyBlock(design: Design, print: Printer): Block {
       { title: heads.assembly },
       { title: heads.station, align: 'end' },
       { title: heads.tubing, align: 'end' },
+      { title: heads.emitters, align: 'end' },
       { title: heads.rows, align: 'end' },
       { title: heads.peakIn(words.months[peak]!), align: 'end' },
     ],
@@ -109,6 +126,7 @@ export function assemblyBlock(design: Design, print: Printer): Block {
         ) + starOf(zone.assembly.source),
         hasController ? String(zone.number) : '',
         print.tubing(lengthM),
+        String(zone.emitters.run.length),
         `${spacings.length > 1 ? `${spacings[0]} …` : (spacings[0] ?? '')}${beds.some(isByPractice) ? '*' : ''}`,
         month ? `${month.cycles} × ${month.minutesPerCycle}` : '',
       ];
