@@ -100,18 +100,26 @@ export function renderPdf(list: DrawingList, fonts: FontBytes, options: PdfOptio
   doc.viewerPreferences({ PrintScaling: 'None', DisplayDocTitle: true });
   doc.setDisplayMode('fullpage', 'single', 'UseOutlines');
   const faceFor = addFonts(doc, list, fonts);
-  const writeText = textWriter(doc, look, faceFor);
+  const texts = textWriter(doc, look, faceFor);
+  const { write } = doc.internal as unknown as { write: (text: string) => void };
   const layerName = addLayers(doc, list);
   addPageLabels(doc, list);
   list.pages.forEach((page, i) => {
     if (i > 0) doc.addPage(format(page), orient(page));
     doc.outline.add(null, `${page.label}  ${page.title}`, { pageNumber: i + 1 });
     writePage(page, look, {
-      write: (doc.internal as unknown as { write: (text: string) => void }).write,
-      text: writeText,
-      image: (item) => writeImage(doc, item, page.heightMm),
+      write: (operators) => {
+        texts.close();
+        write(operators);
+      },
+      text: texts.write,
+      image: (item) => {
+        texts.close();
+        writeImage(doc, item, page.heightMm);
+      },
       layerName,
     });
+    texts.close();
   });
   return stampFileId(new Uint8Array(doc.output('arraybuffer')));
 }

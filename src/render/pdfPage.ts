@@ -35,6 +35,15 @@ export function writePage(page: DrawingPage, look: Look, writer: PdfPageWriter):
   const pen = (s: Stroke): string =>
     `${colour(look[s.ink])} RG ${x(s.widthMm)} w ${CAPS[s.cap ?? 'butt']} J ${JOINS[s.join ?? 'round']} j [${(s.dashMm ?? []).map(x).join(' ')}] 0 d`;
 
+  let setPen = '';
+  /** The operators that set a pen; none where it is the one last set. */
+  const take = (s: Stroke): string => {
+    const wanted = pen(s);
+    if (wanted === setPen) return '';
+    setPen = wanted;
+    return `${wanted}\n`;
+  };
+
   let openLayer: string | null = null;
   const enter = (layer: string | null): void => {
     if (layer === openLayer) return;
@@ -45,10 +54,12 @@ export function writePage(page: DrawingPage, look: Look, writer: PdfPageWriter):
   const draw = (item: DrawingItem): void => {
     if (item.kind === 'clip') {
       enter(null);
+      const outside = setPen;
       writer.write(`q\n${path(item.steps)}\nW n`);
       item.items.forEach(draw);
       enter(null);
       writer.write('Q');
+      setPen = outside;
       return;
     }
     enter(writer.layerName(item.layer));
@@ -56,12 +67,12 @@ export function writePage(page: DrawingPage, look: Look, writer: PdfPageWriter):
     else if (item.kind === 'image') writer.image(item);
     else if (item.kind === 'dots') {
       const dots = item.at.map((p) => `${x(p.x)} ${y(p.y)} m ${x(p.x)} ${y(p.y)} l`).join('\n');
-      writer.write(`${pen({ ink: item.ink, widthMm: item.diameterMm, cap: 'round' })}\n${dots}\nS`);
+      writer.write(`${take({ ink: item.ink, widthMm: item.diameterMm, cap: 'round' })}${dots}\nS`);
     } else if (item.steps.length > 0) {
       const star = item.evenOdd ? '*' : '';
       const paint = item.fill && item.stroke ? `B${star}` : item.fill ? `f${star}` : item.stroke ? 'S' : 'n';
-      const inks = `${item.fill ? `${colour(look[item.fill])} rg ` : ''}${item.stroke ? pen(item.stroke) : ''}`;
-      writer.write(`${inks}\n${path(item.steps)}\n${paint}`);
+      const fill = item.fill ? `${colour(look[item.fill])} rg\n` : '';
+      writer.write(`${fill}${item.stroke ? take(item.stroke) : ''}${path(item.steps)}\n${paint}`);
     }
   };
   page.items.forEach(draw);

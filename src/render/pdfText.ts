@@ -16,6 +16,12 @@ interface Inner {
 
 const START = { start: 0, middle: 0.5, end: 1 } as const;
 
+/** Writes texts, and ends what it has begun. */
+export interface TextWriter {
+  readonly write: (item: TextItem) => void;
+  readonly close: () => void;
+}
+
 /** A figure as the library writes it: four decimals, no zeros at the end. */
 const figure = (value: number): string => value.toFixed(4).replace(/0+$/, '');
 
@@ -26,9 +32,10 @@ const LAST = /\S+ \S+ Td\n<[0-9a-f]*> Tj\nET$/;
  * Writes texts into a PDF. The library is told of changes of face and ink alone, because it looks a face up each time it
  * is told; and the first text of each face, size and ink is left to it. What it wrote then stands before every later one,
  * with another place and other letters: it takes most of its time to look through texts for writing from right to left
- * and for options that a drawing never sets. What is written is the same, byte for byte.
+ * and for options that a drawing never sets. Texts of one face, size and ink that follow each other are written as one
+ * text object, which must be closed before anything else is written.
  */
-export function textWriter(doc: jsPDF, look: Look, faceFor: (font: Font) => Font): (item: TextItem) => void {
+export function textWriter(doc: jsPDF, look: Look, faceFor: (font: Font) => Font): TextWriter {
   const inner = doc.internal as unknown as Inner;
   const escape16 = (doc as unknown as { pdfEscape16: (text: string, font: unknown) => string }).pdfEscape16;
   const begins = new Map<string, string>();
@@ -53,7 +60,12 @@ export function textWriter(doc: jsPDF, look: Look, faceFor: (font: Font) => Font
     return all;
   };
 
-  return (item) => {
+  let open = '';
+  const close = (): void => {
+    if (open !== '') inner.write('ET');
+    open = '';
+  };
+  const write = (item: TextItem): void => {
     if (item.text === '') return;
     const font = faceFor(item.font);
     if (font !== face) doc.setFont(font, 'normal');
@@ -67,14 +79,18 @@ export function textWriter(doc: jsPDF, look: Look, faceFor: (font: Font) => Font
     const begin = begins.get(key);
     const letters = angle === 0 && begin !== undefined ? encoded(item.text, font) : null;
     if (letters !== null) {
-      const place = `${figure(x * POINTS_PER_MM)} ${figure(inner.getVerticalCoordinate(y))}`;
-      inner.write(`${begin}${place} Td\n<${letters}> Tj\nET`);
+      const place = `1 0 0 1 ${figure(x * POINTS_PER_MM)} ${figure(inner.getVerticalCoordinate(y))} Tm`;
+      if (open !== key) close();
+      inner.write(`${open === key ? '' : begin}${place}\n<${letters}> Tj`);
+      open = key;
       return;
     }
+    close();
     doc.setFontSize(item.sizeMm * POINTS_PER_MM);
     doc.text(item.text, x, y, angle === 0 ? {} : { angle: (angle * 180) / Math.PI });
     const written = inner.pages[inner.getCurrentPageInfo().pageNumber]?.at(-1);
     if (angle === 0 && written !== undefined && LAST.test(written))
       begins.set(key, written.replace(LAST, ''));
   };
+  return { write, close };
 }
