@@ -23,6 +23,26 @@ afterAll(() => bench.close());
 
 const SCREENS = ['Site', 'Water', 'Beds', 'Tubing', 'Zones', 'Review', 'Sheet'] as const;
 
+/** The house of the demonstration chosen, one of its corners, or the edge that leaves it, as by keyboard. */
+async function chooseHouse(page: Page, part: 'corner' | 'edge'): Promise<void> {
+  await page.getByRole('button', { name: /^Site/ }).first().click();
+  await page.locator('#contents').click();
+  await page.locator('.contents-line', { hasText: 'House, finished floor' }).click();
+  await page.locator('#contents').click();
+  await page.locator('#sketch').focus();
+  await page.keyboard.press('>');
+  if (part === 'edge') await page.keyboard.press('Shift+Insert');
+  await page
+    .getByRole(part === 'edge' ? 'region' : 'textbox', { name: part === 'edge' ? 'Edge' : 'Corner 1, east' })
+    .waitFor();
+}
+
+/** Nothing is chosen any more. */
+async function chooseNothing(page: Page): Promise<void> {
+  await page.locator('#sketch').focus();
+  for (let times = 0; times < 2; times++) await page.keyboard.press('Escape');
+}
+
 describe('anyone can work the desk', () => {
   for (const look of ['light', 'dark', 'contrast'] as const) {
     it(`no screen has a serious fault in the ${look} look`, async () => {
@@ -49,6 +69,11 @@ describe('anyone can work the desk', () => {
           .click();
         await check(screen);
       }
+      for (const part of ['corner', 'edge'] as const) {
+        await chooseHouse(page, part);
+        await check(`a chosen ${part}`);
+        await chooseNothing(page);
+      }
       await page.keyboard.press('F3');
       await check('actions');
       await page.keyboard.press('Escape');
@@ -68,6 +93,11 @@ describe('anyone can work the desk', () => {
         .first()
         .click();
       expect(await smallTargets(page)).toEqual([]);
+    }
+    for (const part of ['corner', 'edge'] as const) {
+      await chooseHouse(page, part);
+      expect(await smallTargets(page)).toEqual([]);
+      await chooseNothing(page);
     }
   });
 });

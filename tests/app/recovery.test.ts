@@ -39,7 +39,44 @@ async function comeBack(context: BrowserContext): Promise<Page> {
 const recoveredLine = (page: Page) =>
   page.getByRole('dialog', { name: 'Start' }).locator('li', { hasText: 'Corner lot' });
 
+/** The characters kept of a plan's story in the browser's own store. */
+const storyLength = (page: Page): Promise<number> =>
+  page.evaluate(() =>
+    Object.entries(localStorage)
+      .filter(([name]) => name.startsWith('rillsheet.journal.'))
+      .reduce((sum, [, text]) => sum + String(text).length, 0),
+  );
+
 describe('after a fall', () => {
+  it('a long story has begun again meanwhile, and the plan lies there as it was all the same', async () => {
+    const { page, context } = await startEmpty(bench);
+    await drawBed(page);
+    await page.locator('#sketch').focus();
+    const drawnM = JSON.parse((await saveText(page)).toString()).beds['bed-1'].rings[0].points[0].x;
+    const steps = 1000;
+    for (let step = 0; step < steps; step += 100)
+      await page.evaluate(() => {
+        for (let press = 0; press < 100; press += 1)
+          document
+            .getElementById('sketch')
+            ?.dispatchEvent(
+              new KeyboardEvent('keydown', { key: 'ArrowRight', bubbles: true, cancelable: true }),
+            );
+      });
+    // A move of a bed writes more than 300 characters, so a thousand are well over what a story may hold: 200,000 and its last line.
+    expect(await storyLength(page)).toBeLessThan(210_000);
+    await crash(page);
+    const again = await comeBack(context);
+    await recoveredLine(again).getByRole('button', { name: 'Corner lot' }).click();
+    await again.locator('.plan-name', { hasText: 'Corner lot' }).waitFor();
+    const points = JSON.parse((await saveText(again)).toString()).beds['bed-1'].rings[0].points;
+    // Every step is of one length, some whole inches: as many steps as were pressed lie between.
+    const inches = (points[0].x - drawnM) / 0.0254 / steps;
+    expect(inches).toBeGreaterThanOrEqual(1 - 1e-9);
+    expect(Math.abs(inches - Math.round(inches))).toBeLessThan(1e-6);
+    await context.close();
+  });
+
   it('the plan is offered, by name and with its edits, and lies there again as it was, still to be saved', async () => {
     const { page, context } = await startEmpty(bench);
     await drawBed(page);

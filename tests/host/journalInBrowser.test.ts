@@ -26,6 +26,13 @@ it('a line that finds the store full is refused, and what was kept stays', () =>
   expect(readJournals()).toEqual([{ planId: 'p', name: 'Lot', lines: ['whole plan'] }]);
 });
 
+it('a line that begins takes the place of all before it, so that the store holds one story and no more', () => {
+  expect(appendToJournal({ planId: 'p', line: 'whole plan', name: 'Lot', begins: true })).toBe(true);
+  expect(appendToJournal({ planId: 'p', line: 'an edit' })).toBe(true);
+  expect(appendToJournal({ planId: 'p', line: 'whole plan, later', begins: true })).toBe(true);
+  expect(readJournals()).toEqual([{ planId: 'p', name: 'Lot', lines: ['whole plan, later'] }]);
+});
+
 it('the whole plan takes the place of its older lines where the store is full, so that later edits are kept again', () => {
   expect(appendToJournal({ planId: 'p', line: 'whole plan', name: 'Lot', begins: true })).toBe(true);
   let lines = 0;

@@ -11,6 +11,9 @@ import { usePrinter } from '../state/units';
 import { useView } from '../state/view';
 import { EDGE_CLASS_NAMES } from '../wording';
 
+/** Clear of the length, and of the words under it, that stand beside the edge. */
+const BELOW_PX = 50;
+
 /** What a bed's edge runs along, how far tubing keeps off it, and the arc of any edge, changed on the edge itself. */
 export function EdgeSlip(): ReactElement | null {
   const corner = useDesk((state) => state.corner);
@@ -38,7 +41,7 @@ export function EdgeSlip(): ReactElement | null {
     <section
       className="slip edge-slip"
       aria-label="Edge"
-      style={{ transform: `translate(${at.x + 14}px, ${at.y + 14}px)` }}
+      style={{ transform: `translate(${at.x + 14}px, ${at.y + BELOW_PX}px)` }}
     >
       <h2>
         Edge {corner.pointIndex + 1}, {printer.length(polylineLengthM(points))}

@@ -58,11 +58,37 @@ export function writtenLengthOf(line: Measured, view: ScreenView, printer: Print
   const middle = planToScreen(line.arc?.middle ?? pointBetween(from, to, 0.5), view);
   const [east, north] = [(to.x - from.x) / (lengthM || 1), (to.y - from.y) / (lengthM || 1)];
   // Far enough to clear the line whichever way it runs: half the words' width for an upright line, half their height for a level one.
-  const clearPx = 2 + (line.clearM ?? 0) * view.pixelsPerM;
+  const clearPx =
+    2 +
+    (line.clearM ?? 0) * view.pixelsPerM +
+    (line.arc && aside ? bentTowardPx(line, aside, view, widthPx, heightPx) : 0);
   const awayPx = aside
     ? aside * (clearPx + (Math.abs(east) * heightPx) / 2 + (Math.abs(north) * widthPx) / 2)
     : 0;
   return { x: middle.x + north * awayPx, y: middle.y + east * awayPx, widthPx, heightPx, text, under };
+}
+
+/**
+ * How far an arc that bulges away from the side its length stands on comes back toward it over the extent of the words: by the
+ * sagitta of a chord as long as they are, L squared over 8 r.
+ */
+function bentTowardPx(
+  { from, to, arc }: Measured,
+  aside: 1 | -1,
+  view: ScreenView,
+  widthPx: number,
+  heightPx: number,
+): number {
+  if (!arc) return 0;
+  const chordM = distanceM(from, to) || 1;
+  const [east, north] = [(to.x - from.x) / chordM, (to.y - from.y) / chordM];
+  const middle = pointBetween(from, to, 0.5);
+  const rightM = (arc.middle.x - middle.x) * north - (arc.middle.y - middle.y) * east;
+  const heightM = -aside * rightM;
+  if (heightM <= 0) return 0;
+  const radiusPx = (chordM ** 2 / (8 * heightM) + heightM / 2) * view.pixelsPerM;
+  const alongPx = Math.abs(east) * widthPx + Math.abs(north) * heightPx;
+  return Math.min(alongPx ** 2 / (8 * radiusPx), heightM * view.pixelsPerM);
 }
 
 const boxOf = ({ x, y, widthPx, heightPx }: WrittenLength): Box => ({

@@ -1,4 +1,4 @@
-import { type ReactElement, useEffect, useRef, useState } from 'react';
+import { type ReactElement, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { DrawingList } from '../../core/drawing';
 import { LOOKS as INKS, paintCanvas } from '../../render';
 import { during } from '../state/busy';
@@ -56,7 +56,8 @@ export function SheetPreview(): ReactElement {
     return () => watch.disconnect();
   }, []);
 
-  useEffect(() => {
+  // Before the page is shown: an unpainted sheet would be seen as a small empty one.
+  useLayoutEffect(() => {
     const element = canvas.current;
     const context = element?.getContext('2d');
     if (!element || !context || !page) return;

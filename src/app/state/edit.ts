@@ -26,23 +26,28 @@ const engine = createEngine({
   working: (isWorking) => useDesk.setState({ isWorking }),
 });
 
-/** The plan whose journal has its first line, the plan as it was before the edits that follow. */
-let journalled = '';
+/** A story of at least this many characters, and longer than the plan it began with, begins again: it would only grow. */
+const LONG_STORY = 200_000;
+
+/** The plan whose journal has its first line, the length of that line, and of all that came after it. */
+let story = { planId: '', base: 0, since: 0 };
+const NO_STORY = story;
 
 function journal(patches: readonly PlanPatch[], before: Plan): void {
   const planId = before.id;
   const { fileName } = useDesk.getState();
   const name = fileName === '' ? before.project.title : fileName;
-  const keep = (line: unknown, begins: boolean): void =>
-    void host.journalAppend({ planId, line: JSON.stringify(line), name, begins }).then((answer) => {
+  const keep = (entry: unknown, begins: boolean): number => {
+    const line = JSON.stringify(entry);
+    void host.journalAppend({ planId, line, name, begins }).then((answer) => {
       // Lines that follow a lost one would be worth nothing: the next edit begins with the whole plan again.
-      if (answer.kind === 'refused') journalled = '';
+      if (answer.kind === 'refused') story = NO_STORY;
     });
-  if (journalled !== planId) {
-    journalled = planId;
-    keep({ base: before }, true);
-  }
-  keep({ patches }, false);
+    return line.length;
+  };
+  if (story.planId !== planId || story.since > Math.max(LONG_STORY, story.base))
+    story = { planId, base: keep({ base: before }, true), since: 0 };
+  story = { ...story, since: story.since + keep({ patches }, false) };
 }
 
 /** Performs one edit. False, with the reason in the header, where the plan refuses it. */
@@ -134,13 +139,13 @@ export function layOut(plan: Plan, about: { readonly fileName: string; readonly 
     message: null,
     panel: 'none',
   });
-  journalled = '';
+  story = NO_STORY;
   engine.open(plan);
 }
 
 /** After a save the journal begins again from the saved plan. */
 export function beginJournalAgain(): void {
-  journalled = '';
+  story = NO_STORY;
 }
 
 /** Stops the design under way; the next edit starts it again. */

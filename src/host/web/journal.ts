@@ -14,12 +14,12 @@ function keepLines(entry: JournalEntry, linesBefore: string): boolean {
 }
 
 /**
- * Keeps the journal in the browser's own store. A line that begins holds the whole plan: where the store is full, it takes the
- * place of all lines before it. False where there is no room even so: the line is lost, what was kept before stays.
+ * Keeps the journal in the browser's own store. A line that begins holds the whole plan and takes the place of all lines before
+ * it. False where there is no room: the line is lost, what was kept before stays.
  */
 export function appendToJournal(entry: JournalEntry): boolean {
-  const linesBefore = localStorage.getItem(PREFIX + entry.planId) ?? '';
-  return keepLines(entry, linesBefore) || (entry.begins === true && keepLines(entry, ''));
+  const linesBefore = entry.begins === true ? '' : (localStorage.getItem(PREFIX + entry.planId) ?? '');
+  return keepLines(entry, linesBefore);
 }
 
 export function readJournals(): readonly RecoveredPlan[] {

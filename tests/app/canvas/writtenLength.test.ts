@@ -5,6 +5,7 @@ import {
   type WrittenLength,
   writtenLengthOf,
 } from '../../../src/app/canvas/writtenLength';
+import { arcPoints, planToScreen } from '../../../src/core/geometry';
 import { printer } from '../../../src/core/units';
 
 const VIEW = { plan: { x: 0, y: 0 }, screen: { x: 100, y: 300 }, pixelsPerM: 20 };
@@ -22,6 +23,21 @@ describe('a length on the sketch', () => {
     const onArc = writtenLengthOf({ ...chord, arc }, VIEW, PRINT);
     expect(onArc?.text).toBe(PRINT.length(arc.lengthM));
     expect(onArc?.x).toBeCloseTo(100 + 0.3 * 20, 9);
+  });
+
+  it('stands clear of an arc that bends round it as of a straight edge', () => {
+    // A chord of 20 ft eastward whose arc lies 4 ft north of it, the length standing south: the arc's ends come down to it.
+    const chord = { from: { x: 0, y: 0 }, to: { x: 20 * FOOT, y: 0 } };
+    const height = 4 * FOOT;
+    const middle = { x: 10 * FOOT, y: height };
+    const arc = { middle, lengthM: 22.1 * FOOT };
+    const length = writtenLengthOf({ ...chord, arc, aside: 1 }, VIEW, PRINT)!;
+    const line = arcPoints(chord.from, chord.to, -height).map((at) => planToScreen(at, VIEW));
+    expect(Math.min(...line.map(({ y }) => y))).toBeCloseTo(300 - height * 20, 0);
+    expect(coversLine(length, [line])).toBe(false);
+    const outside = writtenLengthOf({ ...chord, arc, aside: -1 }, VIEW, PRINT)!;
+    expect(coversLine(outside, [line])).toBe(false);
+    expect(outside.y).toBeCloseTo(300 - height * 20 - 2 - outside.heightPx / 2, 9);
   });
 
   it('is not written on a line too short for it, but for what is being typed', () => {
