@@ -111,7 +111,7 @@ const isTool = (key: string): key is ToolKey => Object.hasOwn(TOOLS, key);
 
 /** Tools that act on what is chosen. */
 const NEEDS_CHOICE: ReadonlySet<string> = new Set(['move', 'copy', 'turn', 'mirror']);
-const NEEDS_BED: ReadonlySet<string> = new Set(['hole', 'stub-up', 'split']);
+const NEEDS_BED: ReadonlySet<string> = new Set(['hole', 'stub-up', 'split', 'loop']);
 
 function takeUpTool(key: ToolKey): void {
   const { selection } = useDesk.getState();

@@ -28,7 +28,14 @@ const SIZES: Readonly<Partial<Record<ToolKey, readonly (readonly [SizeKey, strin
   pull: [['giveM', 'Tubing gives way over']],
 };
 
-const TRACES: ReadonlySet<ToolKey> = new Set(['outline', 'hole', 'building', 'paving', 'obstacle-area']);
+const TRACES: ReadonlySet<ToolKey> = new Set([
+  'outline',
+  'hole',
+  'building',
+  'paving',
+  'obstacle-area',
+  'loop',
+]);
 
 function setSize(key: SizeKey, value: number | null): void {
   if (value === null) return;

@@ -1,4 +1,4 @@
-import type { PlanPoint, Polyline, Ring } from '../../core/geometry';
+import { arcPoints, type PlanPoint, type Polyline, type Ring } from '../../core/geometry';
 import {
   areaShape,
   type Bed,
@@ -38,6 +38,19 @@ export function holeFromCorners(corners: readonly TracedCorner[], context: ToolC
   const bed = chosen ? context.plan.beds[chosen.id] : undefined;
   if (!bed) return bedFromCorners(corners, context);
   return { name: 'set-bed', params: { id: bed.id, changes: { rings: [...bed.rings, bedRing(corners)] } } };
+}
+
+/** The chosen bed's tubing as one loop drawn by hand, arcs as points; it is checked like any other. */
+export function loopFromCorners(corners: readonly TracedCorner[], context: ToolContext): Command {
+  const chosen = context.selection.find((item) => item.map === 'beds');
+  const path = corners.flatMap((corner, index) => {
+    const next = corners[(index + 1) % corners.length] ?? corner;
+    return arcPoints(corner.at, next.at, corner.sagittaM).slice(0, -1);
+  });
+  return {
+    name: 'set-route',
+    params: { id: chosen?.id ?? '', runs: [{ role: 'loop', closed: true, path }] },
+  };
 }
 
 function structure(

@@ -7,6 +7,7 @@ import {
   controllerAt,
   fenceFromPath,
   holeFromCorners,
+  loopFromCorners,
   noteAt,
   plantAt,
   sourceAt,
@@ -50,6 +51,7 @@ export const TOOLS = {
   split: splitTool as Tool<unknown>,
   measure: measureTool as Tool<unknown>,
   pull: pullTool as Tool<unknown>,
+  loop: outlineTool('loop', loopFromCorners) as Tool<unknown>,
   dimension: twoPointTool(
     { first: 'Place one end of the dimension.', second: 'Place the other end.' },
     dimensionCommand,
