@@ -88,7 +88,7 @@ function tableBlocks(design: Design, ties: Ties): readonly Block[] {
     ...stationBlocks(design, print),
     noteBlock(design, print),
     orderBlock(),
-    mayBlock(),
+    mayBlock(print),
     askBlock(),
     ...(design.takeoff.lines.length > 0 ? [takeoffBlock(design, print)] : []),
     ...(design.takeoff.labour.length > 0 ? [labourBlock(design)] : []),

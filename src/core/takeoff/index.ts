@@ -1,3 +1,4 @@
+export { SPLICE_FROM_TEE_M } from './cutting/pieces';
 export { labourSource } from './labour';
 export {
   type FixedSpot,

@@ -97,8 +97,8 @@ export const sheetText = {
   rollsOf: (count: number, length: string) => `${count} × ${length}`,
   priceTotal: 'All that has a price',
   priceNote: 'Prices are those of your parts file, in its currency. A line without one is not in the sum.',
-  cutsNote:
-    'Cut in this order, from the left. The waste is in the lengths; keep 1 ft more at each tee until it is made. A splice falls where a bar says so.',
+  cutsNote: (spare: string) =>
+    `Cut in this order, from the left. The waste is in the lengths; keep ${spare} more at each tee until it is made. A splice falls where a bar says so.`,
   cutPiece: (mark: string, length: string, spliced: boolean) =>
     `${mark} ${length}${spliced ? ', splice' : ''}`,
   cutPieces: (count: number, piece: string) => (count === 1 ? piece : `${count} × ${piece}`),
@@ -131,9 +131,9 @@ export const sheetText = {
     'Leave the loop open at its tee: flush until clear, then close it. Close the flush valve last.',
     'Read the pressures, fill in the blanks, walk every row with the water on. Photograph. Then mulch.',
   ],
-  may: [
-    'Move a row up to 6 in round a plant or a stone.',
-    'Swap roll order, if splices stay 2 ft from any tee.',
+  may: (shift: string, fromTee: string): readonly string[] => [
+    `Move a row up to ${shift} round a plant or a stone.`,
+    `Swap roll order, if splices stay ${fromTee} from any tee.`,
     'Move a staple.',
   ],
   ask: [
@@ -156,8 +156,10 @@ export const sheetText = {
     `Bends by hand, no elbow, not tighter than ${radius} radius; a kink is cut out and spliced.`,
   noteNarrow:
     'Where a bed narrows, the row follows the edge at its distance and turns back where two rows would come closer than half a row.',
-  noteRoot: 'Root ball or stone in the way: go round it on one side, 6 in clear; more than that, ask.',
-  noteSplice: 'A roll runs out: splice in a straight row, 2 ft or more from any tee or turn.',
+  noteRoot: (clear: string) =>
+    `Root ball or stone in the way: go round it on one side, ${clear} clear; more than that, ask.`,
+  noteSplice: (fromTee: string) =>
+    `A roll runs out: splice in a straight row, ${fromTee} or more from any tee or turn.`,
   noteFlushBox: 'Flush valves stand in a box, lid level with the mulch, gravel below.',
   noteFilter: 'Filter after the valve, regulator after the filter; both arrows point to the bed.',
   noteSlope: (bed: string, slope: string) =>
@@ -210,8 +212,8 @@ export const sheetText = {
     `${cycles > 1 ? `${cycles} × ` : ''}${minutes} min, ${days} ${days === 1 ? 'day' : 'days'}`,
   fixedAre: (first: string, second: string) => `Measured from F1, the ${first}, and F2, the ${second}.`,
   flushSpeed: (run: string) => `Flushing speed, ${run}`,
-  commissioningNote:
-    'A reading may differ by 2 psi (14 kPa) or a tenth, whichever is more. Flush first, then read with one zone on at a time.',
+  commissioningNote: (pressure: string) =>
+    `A reading may differ by ${pressure} or a tenth, whichever is more. Flush first, then read with one zone on at a time.`,
   findingNumber: (n: number) => String(n),
   noFindings: 'No findings.',
 } as const;

@@ -60,6 +60,25 @@ test('a set in metres says metres, kilopascals and litres, and no feet', () => {
   expect(first).not.toMatch(/\d ft\b|\d psi\b|\d gpm\b/);
 });
 
+test('no page of a set in metres says a length or a pressure in feet or psi, but in names of sizes', () => {
+  const curved = curvedDesign();
+  const metric = {
+    ...curved,
+    plan: { ...curved.plan, display: { ...curved.plan.display, units: 'metric' as const } },
+  };
+  const said = drawSheetSet(metric).pages.flatMap((page) => texts(page.items));
+  for (const text of said) expect(text).not.toMatch(/\d (ft|psi|gpm|gal)\b/);
+  const notes = said.join(' ');
+  // 6 in, 2 ft, 1 ft and 2 psi by hand: 152.4 mm, 609.6 mm, 304.8 mm, 13.8 kPa.
+  for (const part of [
+    'up to 152 mm round',
+    '610 mm or more from any tee',
+    'keep 305 mm more',
+    'differ by 14 kPa',
+  ])
+    expect(notes).toContain(part);
+});
+
 test('a plan with nothing drawn still gives a set that can be printed', () => {
   const bare = {
     ...design,

@@ -1,6 +1,6 @@
 import type { Design } from '../../design';
 import { type UpkeepSeason, type UpkeepTask, upkeepTasks } from '../../soilwater';
-import type { Printer } from '../../units';
+import { HEAD_M_PER_PSI, type Printer } from '../../units';
 import { drawingWords, figureName, isUnpublished, sentenceOf, starOf, sheetText as words } from '../../words';
 import { type Block, type Part, paragraphParts } from '../blocks';
 import { devicesOf } from '../devices';
@@ -11,6 +11,8 @@ import type { Ties } from '../ties';
 import { orderBlock } from './noteBlocks';
 
 const MARK = { layer: 'tables' };
+/** A reading may differ by so much, 2 psi: common practice, no source. */
+const READING_TOLERANCE_M = 2 * HEAD_M_PER_PSI;
 
 function textBlock(key: string, title: string, paragraphs: readonly string[]): Block {
   return {
@@ -152,7 +154,9 @@ export function commissioningBlocks(design: Design, print: Printer): readonly Bl
   const pressure = (headM: number | null): string => (headM === null ? '' : print.pressure(headM));
   const blank = '';
   return [
-    textBlock('commissioning-note', drawingWords.pages.commissioning, [words.commissioningNote]),
+    textBlock('commissioning-note', drawingWords.pages.commissioning, [
+      words.commissioningNote(print.pressure(READING_TOLERANCE_M)),
+    ]),
     orderBlock(),
     ...zones.map((zone) =>
       tableBlock({

@@ -101,6 +101,14 @@ function barPieces(
   return pieces;
 }
 
+/** Kept at a tee until it is made, 1 ft: common practice, no source. */
+const SPARE_AT_TEE_M = 0.3048;
+/** Shorter pieces are told as a rule would measure them: 0.05 m of tubing is not 0.0 m. */
+const SHORT_M = 0.6;
+
+const pieceText = (print: Printer, lengthM: number): string =>
+  lengthM < SHORT_M ? print.small(lengthM) : print.tubing(lengthM);
+
 /** Rolls as bars to one scale, in the order to cut, each piece with its run and length. */
 export function cutBlock(design: Design, print: Printer): Block {
   const mark = { layer: 'tables' };
@@ -118,7 +126,7 @@ export function cutBlock(design: Design, print: Printer): Block {
       let at = x + left;
       const drawn = barPieces(pieces, marks, perM).flatMap((cut) => {
         const wide = cut.lengthM * perM;
-        const text = words.cutPiece(cut.mark, print.tubing(cut.lengthM), cut.spliceAtEnd);
+        const text = words.cutPiece(cut.mark, pieceText(print, cut.lengthM), cut.spliceAtEnd);
         const short = cut.mark;
         const shown = [text, short].find((t) => measureText(t, 'narrow', SIZE.note) < wide - 1.2);
         const middle = at + wide / 2;
@@ -171,7 +179,7 @@ export function cutBlock(design: Design, print: Printer): Block {
     head: () => [],
     parts: (widthMm) => [
       ...rolls.map((roll) => bar(roll, widthMm)),
-      ...paragraphParts(mark, words.cutsNote, widthMm),
+      ...paragraphParts(mark, words.cutsNote(print.small(SPARE_AT_TEE_M)), widthMm),
       ...rolls.flatMap((roll) => cutLines(design, roll, marks, print, widthMm)),
     ],
   };
@@ -188,7 +196,7 @@ function cutLines(
   const pieces = design.takeoff.cuts
     .filter((cut) => cut.rollNumber === roll.number && cut.driplineId === roll.driplineId)
     .map((cut) =>
-      words.cutPiece(marks.get(cut.runId) ?? cut.runId, print.tubing(cut.lengthM), cut.spliceAtEnd),
+      words.cutPiece(marks.get(cut.runId) ?? cut.runId, pieceText(print, cut.lengthM), cut.spliceAtEnd),
     );
   const told = pieces.flatMap((piece, i) => {
     if (piece === pieces[i - 1]) return [];

@@ -1,6 +1,6 @@
 import { setting, settingSource } from '../../catalog';
 import type { Design } from '../../design';
-import { stapleSource, stapleSpacingM } from '../../takeoff';
+import { SPLICE_FROM_TEE_M, stapleSource, stapleSpacingM } from '../../takeoff';
 import type { Printer } from '../../units';
 import { starOf, sheetText as words } from '../../words';
 import { type Block, gapPart, LINE_MM, type Part, paragraphParts } from '../blocks';
@@ -13,6 +13,8 @@ import { tableBlock } from '../table';
 import { wrapText } from '../text';
 
 const MARK = { layer: 'tables' };
+/** How far a crew may move a row without asking, 6 in: common practice, no source. */
+const MAY_SHIFT_M = 0.1524;
 
 /** Sentences one under the other, each after a mark of its own. */
 function listBlock(
@@ -111,8 +113,8 @@ export function noteBlock(design: Design, print: Printer): Block {
       words.noteDepths(depths('headerDepthM'), depths('mainDepthM'), depths('sleeveDepthM')),
       words.noteFilter,
       words.noteNarrow,
-      words.noteRoot,
-      words.noteSplice,
+      words.noteRoot(print.small(setting(settings, 'offsetObstacleM'))),
+      words.noteSplice(print.small(SPLICE_FROM_TEE_M)),
       words.noteFlushBox,
       `${words.noteFlush(print.velocity(setting(settings, 'flushVelocityMs')))}${starOf(settingSource(settings, 'flushVelocityMs'))}`,
       `${words.noteMulch(print.small(setting(settings, 'mulchDepthM')))}${starOf(settingSource(settings, 'mulchDepthM'))}`,
@@ -139,11 +141,11 @@ export const orderBlock = (): Block =>
     true,
   );
 /** What may be changed on site without a call. */
-export const mayBlock = (): Block =>
+export const mayBlock = (print: Printer): Block =>
   listBlock(
     'may',
     words.tables.may,
-    words.may.map((text) => ({ text })),
+    words.may(print.small(MAY_SHIFT_M), print.small(SPLICE_FROM_TEE_M)).map((text) => ({ text })),
   );
 /** What may not. */
 export const askBlock = (): Block =>

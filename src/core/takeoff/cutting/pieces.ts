@@ -2,7 +2,7 @@ import { nearestOnPath } from '../../geometry';
 import type { Join, Run } from '../../layout';
 
 /** A splice is kept this far from every tee: two feet. Common practice, no source. */
-const SPLICE_FROM_TEE_M = 0.6096;
+export const SPLICE_FROM_TEE_M = 0.6096;
 /** A join lies on a run if it is within the grid of the drawing of it. */
 const ON_RUN_M = 0.005;
 
