@@ -216,3 +216,46 @@ describe('like things edited at once', () => {
     await context.close();
   });
 });
+
+describe('a window taken to a denser screen', () => {
+  it('draws the plan where it was, with a pixel for each of the screen’s', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    await act(page, 'trace a building');
+    await typeOnRule(page, 'E 0 N 0', "20' at 0", "10' at 90", "20' at 180", '');
+    await page.keyboard.press('Escape');
+    await page.locator('#sketch').focus();
+    await page.keyboard.press('Home');
+    await page.keyboard.press('Escape');
+    await page.mouse.move(5, 5);
+    /** Of the paper under the plan: pixels to a CSS pixel, and the ink within 4 px of the house's south-west corner and outside it. */
+    const drawn = async () => {
+      const at = await onScreen(page, 0, 0);
+      return page.evaluate(async ({ x, y }) => {
+        await new Promise(requestAnimationFrame);
+        const canvas = document.querySelector<HTMLCanvasElement>('#sketch canvas')!;
+        const frame = canvas.getBoundingClientRect();
+        const ratio = canvas.width / frame.width;
+        const inkAt = (px: number, py: number): number => {
+          const size = Math.round(8 * ratio);
+          const { data } = canvas
+            .getContext('2d')!
+            .getImageData((px - frame.x - 4) * ratio, (py - frame.y - 4) * ratio, size, size);
+          return data.filter((value, index) => index % 4 === 3 && value > 128).length;
+        };
+        return { ratio, atCorner: inkAt(x, y) > 0, outside: inkAt(x - 30, y + 30) > 0 };
+      }, at);
+    };
+    expect(await drawn()).toEqual({ ratio: 1, atCorner: true, outside: false });
+    const screen = await page.context().newCDPSession(page);
+    for (const deviceScaleFactor of [2, 1]) {
+      const metrics = { width: 1440, height: 900, deviceScaleFactor, mobile: false };
+      await screen.send('Emulation.setDeviceMetricsOverride', metrics);
+      await page.mouse.move(5, 5 + deviceScaleFactor);
+      await expect
+        .poll(drawn, { timeout: 20_000 })
+        .toEqual({ ratio: deviceScaleFactor, atCorner: true, outside: false });
+    }
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+});

@@ -11,6 +11,7 @@ import { readEntry, sayEntry, sayPlace } from '../tools/entry';
 import { TOOLS } from '../tools/toolTable';
 import { CATCH_WORDS } from '../wording';
 import { useCaught } from './gestureState';
+import { useDeviceRatio } from './useDeviceRatio';
 import { usePalette } from './usePalette';
 
 /** Numbered divisions, in units of the plan's system. */
@@ -38,11 +39,11 @@ function Scale(): ReactElement {
   const pointer = useTool((state) => state.pointer);
   const printer = usePrinter();
   const palette = usePalette();
+  const ratio = useDeviceRatio();
   useEffect(() => {
     const element = canvas.current;
     const context = element?.getContext('2d');
     if (!element || !context) return;
-    const ratio = window.devicePixelRatio;
     element.width = Math.round(widthPx * ratio);
     element.height = Math.round(SCALE_HEIGHT_PX * ratio);
     context.setTransform(ratio, 0, 0, ratio, 0, 0);
@@ -69,7 +70,7 @@ function Scale(): ReactElement {
       context.fillText(number === 0 ? `0 ${unitName}` : String(value), x, 25);
     }
     context.stroke();
-  }, [view, widthPx, printer, palette]);
+  }, [view, widthPx, printer, palette, ratio]);
   const hairX = pointer ? planToScreen(pointer, view).x : null;
   return (
     <div className="rule-scale">

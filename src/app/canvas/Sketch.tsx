@@ -12,6 +12,7 @@ import { NorthMark } from './NorthMark';
 import { Overlay } from './Overlay';
 import { createPlate } from './plate';
 import { Spoken } from './Spoken';
+import { useDeviceRatio } from './useDeviceRatio';
 import { useHand } from './useHand';
 import { usePalette } from './usePalette';
 import { useScene } from './useScene';
@@ -24,6 +25,8 @@ const STILL_MS = 140;
 export function Sketch(): ReactElement {
   const frame = useRef<HTMLDivElement>(null);
   const base = useRef<Konva.Layer>(null);
+  const stage = useRef<Konva.Stage>(null);
+  const deviceRatio = useDeviceRatio();
   const plate = useMemo(createPlate, []);
   const palette = usePalette();
   const scene = useScene(() => base.current?.batchDraw());
@@ -37,6 +40,13 @@ export function Sketch(): ReactElement {
     latest.current = { palette, scene };
     base.current?.batchDraw();
   }, [palette, scene]);
+
+  useEffect(() => {
+    for (const layer of stage.current?.getLayers() ?? []) {
+      layer.getCanvas().setPixelRatio(deviceRatio);
+      layer.batchDraw();
+    }
+  }, [deviceRatio]);
 
   useEffect(() => {
     const element = frame.current;
@@ -95,7 +105,7 @@ export function Sketch(): ReactElement {
         item before or after, &lt; and &gt; its corners. Everything on the plan is also listed under Contents.
       </p>
       <Spoken />
-      <Stage width={size.width} height={size.height} listening={false}>
+      <Stage ref={stage} width={size.width} height={size.height} listening={false}>
         <Layer ref={base} listening={false}>
           <Shape
             listening={false}
@@ -106,7 +116,8 @@ export function Sketch(): ReactElement {
                 view,
                 widthPx,
                 heightPx,
-                deviceRatio: window.devicePixelRatio,
+                // The canvas's own ratio: it follows the window's a moment later.
+                deviceRatio: base.current?.getCanvas().getPixelRatio() ?? 1,
                 palette: latest.current.palette,
                 scene: latest.current.scene,
                 isStill: isStill.current,

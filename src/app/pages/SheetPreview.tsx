@@ -1,6 +1,7 @@
 import { type ReactElement, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { DrawingList } from '../../core/drawing';
 import { LOOKS as INKS, paintCanvas } from '../../render';
+import { useDeviceRatio } from '../canvas/useDeviceRatio';
 import { during } from '../state/busy';
 import { isStale, say, useDesk } from '../state/desk';
 import { runErrand } from '../state/errands';
@@ -44,6 +45,7 @@ export function SheetPreview(): ReactElement {
   const canvas = useRef<HTMLCanvasElement>(null);
   const [width, setWidth] = useState(900);
   const [zoom, setZoom] = useState(1);
+  const ratio = useDeviceRatio();
   const page = list?.pages[Math.min(pageIndex, list.pages.length - 1)];
 
   useEffect(() => {
@@ -61,7 +63,6 @@ export function SheetPreview(): ReactElement {
     const element = canvas.current;
     const context = element?.getContext('2d');
     if (!element || !context || !page) return;
-    const ratio = window.devicePixelRatio;
     const pixelsPerMm = ((width - 48) * zoom) / page.widthMm;
     element.width = Math.round(page.widthMm * pixelsPerMm * ratio);
     element.height = Math.round(page.heightMm * pixelsPerMm * ratio);
@@ -71,7 +72,7 @@ export function SheetPreview(): ReactElement {
       paintCanvas(context, page, INKS.print, { pixelsPerMm: pixelsPerMm * ratio, offsetX: 0, offsetY: 0 });
     paint();
     void document.fonts.ready.then(paint);
-  }, [page, width, zoom]);
+  }, [page, width, zoom, ratio]);
 
   return (
     <div className="preview" ref={frame}>

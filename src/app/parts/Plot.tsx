@@ -1,6 +1,7 @@
 import { type ReactElement, useEffect, useMemo, useRef } from 'react';
 import { drawPlots } from '../../core/drawing';
 import { paintCanvas } from '../../render';
+import { useDeviceRatio } from '../canvas/useDeviceRatio';
 import { usePalette } from '../canvas/usePalette';
 import { useDesk } from '../state/desk';
 
@@ -30,13 +31,13 @@ function Plot(props: {
 }): ReactElement {
   const { page } = props;
   const palette = usePalette();
+  const ratio = useDeviceRatio();
   const canvas = useRef<HTMLCanvasElement>(null);
   const heightPx = page.heightMm * PIXELS_PER_MM;
   useEffect(() => {
     const element = canvas.current;
     const context = element?.getContext('2d');
     if (!element || !context) return;
-    const ratio = window.devicePixelRatio;
     element.width = Math.round(WIDTH_PX * ratio);
     element.height = Math.round(heightPx * ratio);
     const view = { pixelsPerMm: PIXELS_PER_MM * ratio, offsetX: 0, offsetY: 0, paper: false };
@@ -46,7 +47,7 @@ function Plot(props: {
     };
     paint();
     void document.fonts.ready.then(paint);
-  }, [page, palette, heightPx]);
+  }, [page, palette, heightPx, ratio]);
   return (
     <figure className="plot">
       {props.isTitled ? <figcaption>{page.title}</figcaption> : null}
