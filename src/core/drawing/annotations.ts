@@ -9,7 +9,7 @@ import { devicePlaces, devicesOf } from './devices';
 import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
-import { isCrowded, isShown, type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
+import { crowdedBeds, isShown, type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
 import { deviceLabels } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
@@ -79,10 +79,6 @@ function bedNote(l: Lettering, bed: DesignedBed, along: readonly Alongside[]): L
 
 /** Key of the mark at a run's start. */
 export const flagKey = (runId: string): string => `flag-${runId}`;
-
-/** Beds, by id, whose runs lie closer than their usual marks are high. */
-const crowdedBeds = (l: Lettering): ReadonlySet<string> =>
-  new Set(l.design.beds.filter((bed) => isCrowded(bed, l.view.scaleDenominator)).map((bed) => bed.id));
 
 /** A flag at the start of every run; the first of each bed stands at the stub-up and matters most. */
 function startFlags(l: Lettering): readonly LabelRequest[] {

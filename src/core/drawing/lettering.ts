@@ -13,7 +13,7 @@ import {
   type LabelRequest,
   labelChoice,
 } from './labels';
-import { isCrowded, isShown, type Lettering } from './letteringBasis';
+import { crowdedBeds, isShown, type Lettering } from './letteringBasis';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
 import { type Choice, LabelChooser } from './placement/choose';
 import { FreePaper } from './placement/freePaper';
@@ -176,11 +176,12 @@ export function letterPlan(
   const unset = [...labels, ...dimensions]
     .filter((_, i) => set[i] === null && !requests[i]?.optional)
     .map((c) => c.key);
+  const crowded = crowdedBeds(lettering);
   const inRows = rowMarks(
     lettering,
     lettering.runs.filter((r) =>
       isShown(lettering, r.run.startsAt)
-        ? unset.includes(flagKey(r.run.id)) && isCrowded(r.bed, view.scaleDenominator)
+        ? unset.includes(flagKey(r.run.id)) && crowded.has(r.bed.id)
         : isPartOfPlan,
     ),
     ground.index,

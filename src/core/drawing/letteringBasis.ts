@@ -49,6 +49,10 @@ export function isCrowded(bed: DesignedBed, scaleDenominator: number): boolean {
   return gapMm < LEAST_RUN_GAP_MM && markedRuns(bed).length > MANY_RUNS;
 }
 
+/** Beds, by id, whose runs crowd. */
+export const crowdedBeds = (l: Lettering): ReadonlySet<string> =>
+  new Set(l.design.beds.filter((bed) => isCrowded(bed, l.view.scaleDenominator)).map((bed) => bed.id));
+
 /** True where a place of the plan lies in the part of it that this paper shows. */
 export function isShown(l: Lettering, at: PlanPoint): boolean {
   const p = planToPaper(at, l.view);
