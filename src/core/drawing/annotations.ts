@@ -9,7 +9,7 @@ import { devicePlaces, devicesOf } from './devices';
 import { markedRuns } from './figures';
 import { groundNames, tieMarks } from './groundLabels';
 import type { LabelRequest } from './labels';
-import { crowdedBeds, isShown, type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
+import { busyBeds, crowdedBeds, isShown, type Lettering, paper, spread, WEIGHTS } from './letteringBasis';
 import { deviceLabels } from './names';
 import { pathItem, polylineSteps, rectSteps, stroke, WEIGHT } from './pen';
 import type { DrawingItem } from './types';
@@ -82,7 +82,7 @@ export const flagKey = (runId: string): string => `flag-${runId}`;
 
 /** A flag at the start of every run; the first of each bed stands at the stub-up and matters most. */
 function startFlags(l: Lettering): readonly LabelRequest[] {
-  const crowded = crowdedBeds(l);
+  const [busy, crowded] = [busyBeds(l), crowdedBeds(l)];
   return l.runs.map((r, i) => ({
     key: flagKey(r.run.id),
     of: r.run.id,
@@ -92,7 +92,8 @@ function startFlags(l: Lettering): readonly LabelRequest[] {
     targets: [planToPaper(r.run.startsAt, l.view)],
     reachMm: 22,
     leader: true,
-    ...(crowded.has(r.bed.id) ? { flagSize: 'small' as const, reachMm: 12, furthestTimes: 1 } : {}),
+    ...(busy.has(r.bed.id) ? { reachMm: 14, furthestTimes: 1 } : {}),
+    ...(crowded.has(r.bed.id) ? { flagSize: 'small' as const } : {}),
   }));
 }
 
@@ -249,30 +250,44 @@ function sleeveNotes(l: Lettering): readonly LabelRequest[] {
     }));
 }
 
-/** A mark that stands right beside what it names, or not at all. */
-const CLOSE_BY = { reachMm: 5, furthestTimes: 1 };
+/** A mark that stands right beside what it names, or is set into its row. */
+const CLOSE_BY = { reachMm: 6, furthestTimes: 1 };
+
+const deviceKey = (id: string): string => `device-${id}`;
+
+/** Keys of the marks beside flush valves, by run, where they are lettered with the run's mark alone. */
+export function flushKeys(l: Lettering): ReadonlyMap<string, string> {
+  const names = deviceLabels(l.design);
+  const runs = new Map(l.runs.map(({ mark, run }) => [mark, run.id]));
+  return new Map(
+    devicesOf(l.design.supply).flatMap((device) => {
+      const runId = device.kind === 'flush-valve' ? runs.get(names[device.id] ?? '') : undefined;
+      return runId === undefined ? [] : [[runId, deviceKey(device.id)] as const];
+    }),
+  );
+}
 
 /**
  * A name beside every device; valves carry their zone's number, flush valves their run's mark: alone where there are many,
- * and where runs crowd only where there is room for it.
+ * and in a bed of many runs only close by.
  */
 function deviceNotes(l: Lettering): readonly LabelRequest[] {
   const names = deviceLabels(l.design);
   const at = devicePlaces(l.design, l.view);
-  const crowded = crowdedBeds(l);
-  const crowdedMarks = new Set(l.runs.filter((r) => crowded.has(r.bed.id)).map((r) => r.mark));
+  const busy = busyBeds(l);
+  const busyMarks = new Set(l.runs.filter((r) => busy.has(r.bed.id)).map((r) => r.mark));
   return devicesOf(l.design.supply).map((device) => {
     const isValve = device.kind === 'valve-assembly';
     const text = names[device.id] ?? words.devices[device.kind];
     return {
-      key: `device-${device.id}`,
+      key: deviceKey(device.id),
       of: device.id,
       weight: isValve ? WEIGHTS.caution : WEIGHTS.device,
       lines: [{ text, ...(isValve ? { font: 'narrow-semibold' as const } : {}) }],
       targets: [at.get(device.id) ?? planToPaper(device.at, l.view)],
       reachMm: 24,
       leader: true,
-      ...(crowdedMarks.has(text) ? { optional: true, weight: WEIGHTS.corner, ...CLOSE_BY } : {}),
+      ...(busyMarks.has(text) ? CLOSE_BY : {}),
     };
   });
 }

@@ -36,8 +36,6 @@ export interface LabelRequest {
   readonly reachMm: number;
   /** How many times its reach it may be taken further off where it finds no place; 4 unless said. */
   readonly furthestTimes?: number;
-  /** True where the sheet says the same elsewhere: left out without being counted. */
-  readonly optional?: boolean;
   /** How far places offered stand apart, as a multiple of the usual. */
   readonly sparseness?: number;
   /** False for names that stand on what they name. */

@@ -1,7 +1,7 @@
 import type { Design } from '../design';
 import { type PaperView, type PlanPoint, planToPaper, ringAreaM2 } from '../geometry';
 import { printer } from '../units';
-import { flagKey, labelRequests } from './annotations';
+import { flagKey, flushKeys, labelRequests } from './annotations';
 import type { PaperRect } from './blocks';
 import { runFigures } from './figures';
 import { findingLabels } from './findingMarks';
@@ -13,18 +13,18 @@ import {
   type LabelRequest,
   labelChoice,
 } from './labels';
-import { crowdedBeds, isShown, type Lettering } from './letteringBasis';
+import { busyBeds, isShown, type Lettering } from './letteringBasis';
 import { pathItem, polylineSteps, stroke, WEIGHT } from './pen';
 import { type Choice, LabelChooser } from './placement/choose';
 import { FreePaper } from './placement/freePaper';
 import { inkOf } from './placement/ink';
 import { InkIndex } from './placement/inkIndex';
 import type { RowGap } from './rowGaps';
-import { rowMarks } from './rowMarks';
+import { type RowMarkWanted, rowMarks } from './rowMarks';
 import type { Ties } from './ties';
 import type { DrawingItem } from './types';
 
-/** Lettering as set, and the keys of the labels for which no clear paper was found, but those the sheet can do without. */
+/** Lettering as set, and the keys of the labels for which no clear paper was found. */
 export interface SetLettering {
   readonly items: readonly DrawingItem[];
   /** Rows to be left open where a mark is set into them, by run. */
@@ -173,25 +173,43 @@ export function letterPlan(
   const labels = requests.map((request) => labelChoice(request, ground));
   const chooser = placeAll(requests, [...labels, ...dimensions], ground);
   const set = [...labels, ...dimensions].map((_, i) => chooser.candidateOf(i));
-  const unset = [...labels, ...dimensions]
-    .filter((_, i) => set[i] === null && !requests[i]?.optional)
-    .map((c) => c.key);
-  const crowded = crowdedBeds(lettering);
+  const unset = [...labels, ...dimensions].filter((_, i) => set[i] === null).map((c) => c.key);
   const inRows = rowMarks(
     lettering,
-    lettering.runs.filter((r) =>
-      isShown(lettering, r.run.startsAt)
-        ? unset.includes(flagKey(r.run.id)) && crowded.has(r.bed.id)
-        : isPartOfPlan,
-    ),
+    wantedInRows(lettering, new Set(unset), isPartOfPlan),
     ground.index,
     set.flatMap((candidate) => candidate?.leaders ?? []),
   );
+  const flushOf = flushKeys(lettering);
+  const told = new Set([...inRows.gaps.keys()].flatMap((id) => [flagKey(id), flushOf.get(id) ?? '']));
   return {
     items: [...marks, ...set.flatMap((candidate) => candidate?.draw() ?? []), ...inRows.items],
     gaps: inRows.gaps,
-    leftOut: unset.filter((key) => ![...inRows.gaps.keys()].some((runId) => key === flagKey(runId))),
+    leftOut: unset.filter((key) => !told.has(key)),
   };
+}
+
+/**
+ * Runs whose mark is wanted in their row: those of many whose start or flush valve found no clear paper near by, and on
+ * one of several sheets those that begin on another.
+ */
+function wantedInRows(
+  l: Lettering,
+  unset: ReadonlySet<string>,
+  isPartOfPlan: boolean,
+): readonly RowMarkWanted[] {
+  const busy = busyBeds(l);
+  const flushOf = flushKeys(l);
+  return l.runs.flatMap((figures): RowMarkWanted[] => {
+    const { run, bed } = figures;
+    const isBegun = isShown(l, run.startsAt);
+    const isFlushUntold = unset.has(flushOf.get(run.id) ?? '');
+    const wantsStart = isBegun ? busy.has(bed.id) && unset.has(flagKey(run.id)) : isPartOfPlan;
+    if (wantsStart && (isBegun || !isFlushUntold)) return [{ figures, nearM: 0 }];
+    if (wantsStart || (busy.has(bed.id) && isFlushUntold))
+      return [{ figures, nearM: run.flushAtM ?? run.lengthM }];
+    return [];
+  });
 }
 
 /**

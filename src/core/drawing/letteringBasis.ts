@@ -35,23 +35,29 @@ export const WEIGHTS = {
   corner: 40,
 };
 
-/** More runs than this are so many that their notes stand in each other's way. */
+/** More runs than this are so many that long leaders to them would fan over each other and over rows they do not name. */
 const MANY_RUNS = 8;
-/** Runs closer than this on paper are closer than their marks are high. */
+/** Runs closer than this on paper are closer than their usual marks are high. */
 const LEAST_RUN_GAP_MM = 4.4;
 
 /**
- * True where a bed holds many runs, each two rows wide, closer on paper than a run's mark is high: every run then carries
- * its mark, drawn small, and what else is said of it stands in the tables.
+ * True where a bed holds many runs: each then carries its mark close by or set into its row, and what else is said of it
+ * stands in the tables.
  */
-export function isCrowded(bed: DesignedBed, scaleDenominator: number): boolean {
-  const gapMm = (2 * bed.layout.rowSpacingM * 1000) / scaleDenominator;
-  return gapMm < LEAST_RUN_GAP_MM && markedRuns(bed).length > MANY_RUNS;
-}
+export const hasManyRuns = (bed: DesignedBed): boolean => markedRuns(bed).length > MANY_RUNS;
 
-/** Beds, by id, whose runs crowd. */
+/** Beds, by id, that hold many runs. */
+export const busyBeds = (l: Lettering): ReadonlySet<string> =>
+  new Set(l.design.beds.filter(hasManyRuns).map((bed) => bed.id));
+
+/** Of those beds the ones whose runs, each two rows wide, lie closer on paper than a run's mark is high: their marks are small. */
 export const crowdedBeds = (l: Lettering): ReadonlySet<string> =>
-  new Set(l.design.beds.filter((bed) => isCrowded(bed, l.view.scaleDenominator)).map((bed) => bed.id));
+  new Set(
+    l.design.beds
+      .filter((bed) => (2 * bed.layout.rowSpacingM * 1000) / l.view.scaleDenominator < LEAST_RUN_GAP_MM)
+      .filter(hasManyRuns)
+      .map((bed) => bed.id),
+  );
 
 /** True where a place of the plan lies in the part of it that this paper shows. */
 export function isShown(l: Lettering, at: PlanPoint): boolean {

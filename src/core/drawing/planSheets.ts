@@ -8,7 +8,7 @@ import { type DetailKey, detailStrip } from './details';
 import { frameItems, sheetFrame } from './frame';
 import { keyMapBlock } from './keyMap';
 import { letterPlan } from './lettering';
-import { isCrowded } from './letteringBasis';
+import { hasManyRuns } from './letteringBasis';
 import type { Paper } from './papers';
 import {
   footItems,
@@ -125,7 +125,7 @@ export function drawPlanSheets(
   const legend = legendBlock(design, {
     showsTicks,
     isTiled,
-    hasRowMarks: showsTicks && (isTiled || design.beds.some((bed) => isCrowded(bed, denominator))),
+    hasRowMarks: showsTicks && (isTiled || design.beds.some(hasManyRuns)),
   });
   const care = careBlock(design);
   const tables = [

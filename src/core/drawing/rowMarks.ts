@@ -37,10 +37,16 @@ function uprightRad(from: PaperPoint, to: PaperPoint): number {
   return isUpsideDown ? along + Math.PI * (along > 0 ? -1 : 1) : along;
 }
 
-/** Straight stretches of a run, wholly seen and long enough for its mark, from its start on. */
+/** A run whose mark is wanted in its row, and near which place of it, metres along. */
+export interface RowMarkWanted {
+  readonly figures: RunFigures;
+  readonly nearM: number;
+}
+
+/** Straight stretches of a run, wholly seen and long enough for its mark, the nearest to where it is wanted first. */
 function placesOf(
   l: Lettering,
-  { run, mark }: RunFigures,
+  { figures: { run, mark }, nearM }: RowMarkWanted,
   isSeen: (p: PaperPoint) => boolean,
 ): readonly Place[] {
   const mPerMm = l.view.scaleDenominator / 1000;
@@ -53,6 +59,7 @@ function placesOf(
   const all = Array.from({ length: count }, (_, k) => firstM + k * stepM);
   const middles = onPaper(all)
     .flatMap((at, k) => (isSeen(at) ? [{ at, alongM: all[k]! }] : []))
+    .sort((a, b) => Math.abs(a.alongM - nearM) - Math.abs(b.alongM - nearM) || a.alongM - b.alongM)
     .slice(0, MOST_PLACES);
   const from = onPaper(middles.map(({ alongM }) => alongM - halfM));
   const to = onPaper(middles.map(({ alongM }) => alongM + halfM));
@@ -73,7 +80,7 @@ function placesOf(
 /** Sets marks into the rows of runs that found no other place for them: a row is left open where nothing but itself is met. */
 export function rowMarks(
   l: Lettering,
-  runs: readonly RunFigures[],
+  wanted: readonly RowMarkWanted[],
   index: InkIndex,
   leaders: readonly InkSegment[],
 ): RowMarks {
@@ -82,11 +89,11 @@ export function rowMarks(
   const { x, y, widthMm, heightMm } = l.room;
   const isSeen = (p: PaperPoint): boolean => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm;
   const shown = shownBox(l.room, l.view);
-  for (const figures of runs) {
-    const { run, mark } = figures;
+  for (const want of wanted) {
+    const { run, mark } = want.figures;
     const own = boxOf(run.path);
     if (own === null || !boxesTouch(own, shown)) continue;
-    const place = placesOf(l, figures, isSeen).find(
+    const place = placesOf(l, want, isSeen).find(
       ({ box }) =>
         boxCorners(box).every(isSeen) &&
         !index.near(box).some((line) => line.group !== runGroup(run.id) && segmentEnters(box, line, 0)) &&
