@@ -105,7 +105,7 @@ export function rowMarks(
     const dropMm = SIZE.small * 0.35;
     items.push(
       textItem(
-        { layer: 'notes', group: `label:flag-${run.id}`, of: run.id },
+        { layer: 'notes', group: `row-mark:${run.id}`, of: run.id },
         { x: box.x + Math.sin(box.angleRad) * dropMm, y: box.y + Math.cos(box.angleRad) * dropMm },
         mark,
         { font: FONT, sizeMm: SIZE.small, anchor: 'middle', angleRad: box.angleRad },

@@ -15,16 +15,56 @@ const runs = design.beds.flatMap((bed) =>
 const plansAt = (scaleDenominator: number): readonly DrawingPage[] =>
   drawSheetSet(design, { paper: 'tabloid', scaleDenominator, include: ['plan'] }).pages;
 
+const isInRow = (item: DrawingItem): boolean => item.group?.startsWith('row-mark:') ?? false;
+
 /** Marks lettered as a run's own: on a flag at its start, or set into its row. */
 const runMarksOn = (page: DrawingPage): readonly string[] =>
   itemsOf(page).flatMap((item) =>
-    item.kind === 'text' && item.group?.startsWith('label:flag-') ? [item.text] : [],
+    item.kind === 'text' && (item.group?.startsWith('label:flag-') || isInRow(item)) ? [item.text] : [],
   );
 
-test('where runs crowd, every run still carries its mark, once, clear of all else', () => {
+test('where runs crowd, every run still carries its mark, clear of all else, and no note is left to the tables', () => {
   const [page] = plansAt(240);
-  expect([...runMarksOn(page!)].sort()).toEqual(runs.map(({ mark }) => mark).sort());
+  expect([...new Set(runMarksOn(page!))].sort()).toEqual(runs.map(({ mark }) => mark).sort());
   expect(measureOverlaps(page!)).toEqual({ textOnText: [], textOnLine: [], textOffPage: [] });
+  const texts = itemsOf(page!).flatMap((item) => (item.kind === 'text' ? [item.text] : []));
+  expect(texts.filter((text) => text.includes('found no clear paper'))).toEqual([]);
+});
+
+test('a flush valve without room for its mark has it in its own row, nearer than half the row', () => {
+  const [page] = plansAt(240);
+  const items = itemsOf(page!);
+  const centreOf = (id: string): { x: number; y: number } => {
+    const points = items.flatMap((item) =>
+      item.kind === 'path' && item.of === id
+        ? item.steps.flatMap((s) => (s[0] === 'Z' ? [] : [[s.at(-2), s.at(-1)] as [number, number]]))
+        : [],
+    );
+    return {
+      x: points.reduce((sum, [x]) => sum + x, 0) / points.length,
+      y: points.reduce((sum, [, y]) => sum + y, 0) / points.length,
+    };
+  };
+  const valves = design.supply.zones.flatMap((zone) => zone.devices).filter((d) => d.kind === 'flush-valve');
+  const lettered = new Set(
+    items.flatMap((item) =>
+      item.kind === 'text' && item.group?.startsWith('label:device-') ? [item.of] : [],
+    ),
+  );
+  const bare = valves.filter((valve) => !lettered.has(valve.id));
+  expect(bare.length).toBeGreaterThan(0);
+  for (const valve of bare) {
+    const join = design.beds
+      .flatMap((bed) => bed.layout.joins)
+      .find((one) => Math.hypot(one.x - valve.at.x, one.y - valve.at.y) < 0.01)!;
+    const { run, mark } = runs.find((one) => join.runIds.includes(one.run.id))!;
+    const inRow = items.find((item) => isInRow(item) && item.of === run.id);
+    expect(inRow?.kind === 'text' && inRow.text).toBe(mark);
+    if (inRow?.kind !== 'text') continue;
+    const at = centreOf(valve.id);
+    // A quarter of the loop's length on paper is half of one of its two rows.
+    expect(Math.hypot(inRow.at.x - at.x, inRow.at.y - at.y)).toBeLessThan((run.lengthM * 1000) / 240 / 4);
+  }
 });
 
 test('where runs crowd, no leader of a mark is longer than 14 mm', () => {
@@ -50,9 +90,7 @@ test('a mark set into its row leaves that row open under it, and says so in the 
     );
     expect(opened.length).toBeGreaterThan(0);
     for (const row of opened) {
-      const marks = items.filter(
-        (item) => item.kind === 'text' && item.of === row.of && item.group?.startsWith('label:flag-'),
-      );
+      const marks = items.filter((item) => isInRow(item) && item.of === row.of);
       expect(marks).toHaveLength(1);
     }
     const texts = items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
