@@ -28,7 +28,7 @@ import type { DrawingItem } from './types';
 export interface SetLettering {
   readonly items: readonly DrawingItem[];
   /** Rows to be left open where a mark is set into them, by run. */
-  readonly gaps: ReadonlyMap<string, RowGap>;
+  readonly gaps: ReadonlyMap<string, readonly RowGap[]>;
   readonly leftOut: readonly string[];
 }
 
@@ -180,12 +180,10 @@ export function letterPlan(
     ground.index,
     set.flatMap((candidate) => candidate?.leaders ?? []),
   );
-  const flushOf = flushKeys(lettering);
-  const told = new Set([...inRows.gaps.keys()].flatMap((id) => [flagKey(id), flushOf.get(id) ?? '']));
   return {
     items: [...marks, ...set.flatMap((candidate) => candidate?.draw() ?? []), ...inRows.items],
     gaps: inRows.gaps,
-    leftOut: unset.filter((key) => !told.has(key)),
+    leftOut: unset.filter((key) => !inRows.told.has(key)),
   };
 }
 
@@ -202,13 +200,13 @@ function wantedInRows(
   const flushOf = flushKeys(l);
   return l.runs.flatMap((figures): RowMarkWanted[] => {
     const { run, bed } = figures;
-    const isBegun = isShown(l, run.startsAt);
-    const isFlushUntold = unset.has(flushOf.get(run.id) ?? '');
-    const wantsStart = isBegun ? busy.has(bed.id) && unset.has(flagKey(run.id)) : isPartOfPlan;
-    if (wantsStart && (isBegun || !isFlushUntold)) return [{ figures, nearM: 0 }];
-    if (wantsStart || (busy.has(bed.id) && isFlushUntold))
-      return [{ figures, nearM: run.flushAtM ?? run.lengthM }];
-    return [];
+    const isBusy = busy.has(bed.id);
+    const [start, flush] = [flagKey(run.id), flushOf.get(run.id) ?? ''];
+    const wantsStart = isShown(l, run.startsAt) ? isBusy && unset.has(start) : isPartOfPlan;
+    return [
+      ...(isBusy && unset.has(flush) ? [{ figures, key: flush, nearM: run.flushAtM ?? run.lengthM }] : []),
+      ...(wantsStart ? [{ figures, key: start, nearM: 0 }] : []),
+    ];
   });
 }
 

@@ -100,7 +100,7 @@ export function withGaps(
   design: Design,
   view: PaperView,
   items: readonly DrawingItem[],
-  gaps: ReadonlyMap<string, RowGap>,
+  gaps: ReadonlyMap<string, readonly RowGap[]>,
 ): readonly DrawingItem[] {
   if (gaps.size === 0) return items;
   const runs = new Map(design.beds.flatMap((bed) => bed.layout.runs.map((run) => [run.id, run] as const)));

@@ -12,7 +12,10 @@ import type { DrawingItem } from './types';
 /** Marks set into their rows, and the rows left open for them. */
 export interface RowMarks {
   readonly items: readonly DrawingItem[];
-  readonly gaps: ReadonlyMap<string, RowGap>;
+  /** Stretches to be left open, by run. */
+  readonly gaps: ReadonlyMap<string, readonly RowGap[]>;
+  /** Keys of what is told by a mark in a row. */
+  readonly told: ReadonlySet<string>;
 }
 
 const FONT = 'narrow-semibold' as const;
@@ -22,6 +25,8 @@ const HALF_HEIGHT_MM = 0.78;
 /** Places are looked for this far apart, from the start of the run. */
 const STEP_MM = 3;
 const MOST_PLACES = 80;
+/** A mark set so near to where another is wanted along the same run does for both. */
+const ENOUGH_MM = 25;
 /** A row that bows more than this within a mark is no place for it. */
 const STRAIGHT_MM = 0.12;
 
@@ -40,6 +45,8 @@ function uprightRad(from: PaperPoint, to: PaperPoint): number {
 /** A run whose mark is wanted in its row, and near which place of it, metres along. */
 export interface RowMarkWanted {
   readonly figures: RunFigures;
+  /** The label that the mark stands for. */
+  readonly key: string;
   readonly nearM: number;
 }
 
@@ -85,7 +92,9 @@ export function rowMarks(
   leaders: readonly InkSegment[],
 ): RowMarks {
   const items: DrawingItem[] = [];
-  const gaps = new Map<string, RowGap>();
+  const gaps = new Map<string, readonly RowGap[]>();
+  const told = new Set<string>();
+  const enoughM = (ENOUGH_MM * l.view.scaleDenominator) / 1000;
   const { x, y, widthMm, heightMm } = l.room;
   const isSeen = (p: PaperPoint): boolean => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm;
   const shown = shownBox(l.room, l.view);
@@ -93,14 +102,21 @@ export function rowMarks(
     const { run, mark } = want.figures;
     const own = boxOf(run.path);
     if (own === null || !boxesTouch(own, shown)) continue;
+    const earlier = gaps.get(run.id) ?? [];
+    if (earlier.some((gap) => Math.abs((gap.fromM + gap.toM) / 2 - want.nearM) < enoughM)) {
+      told.add(want.key);
+      continue;
+    }
     const place = placesOf(l, want, isSeen).find(
-      ({ box }) =>
+      ({ box, gap }) =>
+        earlier.every((other) => gap.toM < other.fromM || gap.fromM > other.toM) &&
         boxCorners(box).every(isSeen) &&
         !index.near(box).some((line) => line.group !== runGroup(run.id) && segmentEnters(box, line, 0)) &&
         !leaders.some((line) => segmentEnters(box, line, -0.2)),
     );
     if (!place) continue;
-    gaps.set(run.id, place.gap);
+    gaps.set(run.id, [...earlier, place.gap]);
+    told.add(want.key);
     const { box } = place;
     const dropMm = SIZE.small * 0.35;
     items.push(
@@ -112,5 +128,5 @@ export function rowMarks(
       ),
     );
   }
-  return { items, gaps };
+  return { items, gaps, told };
 }

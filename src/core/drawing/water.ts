@@ -43,12 +43,21 @@ export function bedItems(bed: DesignedBed, view: PaperView): readonly DrawingIte
 /** The distance at which the two flows of a closed run meet, or its end. */
 const meetingM = (run: Run): number => run.flushAtM ?? run.lengthM;
 
-/** One run: plain line, one tick an emitter on the left bank of the water; they change side where the flows meet. Left open at a gap. */
-export function runItems(run: Run, view: PaperView, gap?: RowGap): readonly DrawingItem[] {
+/** What is left of a path between gaps. */
+function piecesBetween(
+  path: readonly PlanPoint[],
+  gaps: readonly RowGap[],
+): readonly (readonly PlanPoint[])[] {
+  const inOrder = [...gaps].sort((a, b) => a.fromM - b.fromM);
+  const from = [0, ...inOrder.map((gap) => gap.toM)];
+  const to = [...inOrder.map((gap) => gap.fromM), polylineLengthM(path)];
+  return from.map((fromM, i) => slicePath(path, fromM, to[i]!));
+}
+
+/** One run: plain line, one tick an emitter on the left bank of the water; they change side where the flows meet. Left open at gaps. */
+export function runItems(run: Run, view: PaperView, gaps: readonly RowGap[] = []): readonly DrawingItem[] {
   const mPerMm = view.scaleDenominator / 1000;
-  const pieces = gap
-    ? [slicePath(run.path, 0, gap.fromM), slicePath(run.path, gap.toM, polylineLengthM(run.path))]
-    : [run.path];
+  const pieces = gaps.length === 0 ? [run.path] : piecesBetween(run.path, gaps);
   const steps = pieces.flatMap((piece) =>
     polylineSteps(onPaper(simplifyPath(piece, STRAY_MM * mPerMm), view)),
   );
@@ -65,7 +74,9 @@ export function runItems(run: Run, view: PaperView, gap?: RowGap): readonly Draw
     const turn = run.closed ? meetingM(run) : Number.POSITIVE_INFINITY;
     const ticks = tickSteps(
       run.path,
-      gap ? run.emittersM.filter((m) => m < gap.fromM || m > gap.toM) : run.emittersM,
+      gaps.length === 0
+        ? run.emittersM
+        : run.emittersM.filter((m) => gaps.every((gap) => m < gap.fromM || m > gap.toM)),
       (alongM) => (alongM <= turn ? TICK_MM : -TICK_MM) * mPerMm,
       view,
     );

@@ -58,12 +58,14 @@ test('a flush valve without room for its mark has it in its own row, nearer than
       .flatMap((bed) => bed.layout.joins)
       .find((one) => Math.hypot(one.x - valve.at.x, one.y - valve.at.y) < 0.01)!;
     const { run, mark } = runs.find((one) => join.runIds.includes(one.run.id))!;
-    const inRow = items.find((item) => isInRow(item) && item.of === run.id);
-    expect(inRow?.kind === 'text' && inRow.text).toBe(mark);
-    if (inRow?.kind !== 'text') continue;
     const at = centreOf(valve.id);
+    const away = items.flatMap((item) =>
+      item.kind === 'text' && isInRow(item) && item.of === run.id && item.text === mark
+        ? [Math.hypot(item.at.x - at.x, item.at.y - at.y)]
+        : [],
+    );
     // A quarter of the loop's length on paper is half of one of its two rows.
-    expect(Math.hypot(inRow.at.x - at.x, inRow.at.y - at.y)).toBeLessThan((run.lengthM * 1000) / 240 / 4);
+    expect(Math.min(...away)).toBeLessThan((run.lengthM * 1000) / 240 / 4);
   }
 });
 
@@ -90,8 +92,8 @@ test('a mark set into its row leaves that row open under it, and says so in the 
     );
     expect(opened.length).toBeGreaterThan(0);
     for (const row of opened) {
-      const marks = items.filter((item) => isInRow(item) && item.of === row.of);
-      expect(marks).toHaveLength(1);
+      const pieces = row.kind === 'path' ? row.steps.filter((step) => step[0] === 'M').length : 0;
+      expect(items.filter((item) => isInRow(item) && item.of === row.of)).toHaveLength(pieces - 1);
     }
     const texts = items.flatMap((item) => (item.kind === 'text' ? [item.text] : []));
     expect(texts.join(' ')).toContain('A run mark set into its row hides the ticks there');
