@@ -9,6 +9,7 @@ export function paintUnderlays(brush: Brush, plan: Plan, onReady: () => void): v
     onPlan(brush);
     context.globalAlpha = 1 - underlay.fadeRatio;
     if (underlay.kind === 'picture') {
+      context.globalAlpha *= brush.palette.pictureRatio;
       const picture = underlayPicture(underlay.name, underlay.dataUri, onReady);
       if (picture) {
         context.translate(underlay.originX, underlay.originY);
