@@ -10,6 +10,8 @@ type Chord = readonly [Point, Point];
 const AT_FITTING_M = 0.002;
 /** Rows are looked at away from their turns and from whatever they go round: three row spacings. */
 const AWAY_ROWS = 3;
+/** Where rows follow a bed's bends, a shorter stretch goes across from row to row. */
+const BENT_ROW_ROWS = 4;
 /** A row keeps within this of the bed's direction. */
 const ROW_TURN_RAD = Math.PI / 18;
 
@@ -73,13 +75,19 @@ export interface Row {
   readonly strayM: number | null;
 }
 
-/** Rows: stretches of a row and a half or more that keep to the bed's direction. */
+/** Rows: stretches of a row and a half or more that keep to the bed's direction; that lie between turns where rows follow its bends. */
 export function rowsOf(part: BedLayout, input: LayoutInput): Row[] {
   const spacingM = part.nominalRowSpacingM;
   const inTheWay = [
     ...input.rings.slice(1).flatMap((ring) => sidesOf(ring.points)),
     ...input.obstacles.flatMap((obstacle) => sidesOf(obstacle.outline)),
   ];
+  if (part.layout === 'contour')
+    return wetRuns(part).flatMap((run) =>
+      betweenTurnsM(run.path, spacingM)
+        .filter((lengthM) => lengthM > BENT_ROW_ROWS * spacingM)
+        .map((lengthM): Row => ({ lengthM, strayM: null })),
+    );
   const isFree = (p: Point): boolean => inTheWay.every((side) => toChordM(p, ...side) > AWAY_ROWS * spacingM);
   return wetRuns(part).flatMap((run) => {
     const rows: Point[][] = [];
@@ -101,6 +109,27 @@ export function rowsOf(part: BedLayout, input: LayoutInput): Row[] {
       .filter(({ lengthM }) => lengthM > 1.5 * spacingM)
       .map(({ path, lengthM }): Row => ({ lengthM, strayM: strayOf(path, AWAY_ROWS * spacingM, isFree) }));
   });
+}
+
+/** Lengths of a path between places where it turns by more than 60 degrees within 0.6 of a spacing. */
+function betweenTurnsM(path: readonly Point[], spacingM: number): number[] {
+  const lengthsM: number[] = [];
+  let sinceTurnM = 0;
+  let turnedRad = 0;
+  let lookedM = 0;
+  for (let i = 1; i < path.length; i += 1) {
+    const [a, b, c] = [path[i - 1]!, path[i]!, path[i + 1]];
+    const stepM = apartM(a, b);
+    sinceTurnM += stepM;
+    lookedM += stepM;
+    if (lookedM > 0.6 * spacingM) [lookedM, turnedRad] = [0, 0];
+    if (!c) continue;
+    turnedRad += Math.atan2(turn(a, b, c), (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y));
+    if (Math.abs(turnedRad) <= Math.PI / 3) continue;
+    lengthsM.push(sinceTurnM);
+    [sinceTurnM, lookedM, turnedRad] = [0, 0, 0];
+  }
+  return [...lengthsM, sinceTurnM];
 }
 
 /** Furthest of a row's own corners from the line through the first and last of them that lie well inside it. */

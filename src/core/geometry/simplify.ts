@@ -30,7 +30,7 @@ export function simplifyPath(path: Polyline, toleranceM: number): PlanPoint[] {
   return path.filter((_, index) => kept[index] === 1);
 }
 
-/** A ring simplified the same way, begun at its first point and split at the point furthest from it. */
+/** A ring simplified the same way, split at its first point and the one furthest from it; where it begins is kept only where it bends there. */
 export function simplifyRing(ring: Ring, toleranceM: number): PlanPoint[] {
   const first = ring[0];
   if (!first || ring.length < 4) return [...ring];
@@ -39,5 +39,7 @@ export function simplifyRing(ring: Ring, toleranceM: number): PlanPoint[] {
     if (distanceM(first, ring[index]!) > distanceM(first, ring[furthest]!)) furthest = index;
   const there = simplifyPath(ring.slice(0, furthest + 1), toleranceM);
   const back = simplifyPath([...ring.slice(furthest), first], toleranceM);
-  return [...there.slice(0, -1), ...back.slice(0, -1)];
+  const kept = [...there.slice(0, -1), ...back.slice(0, -1)];
+  const isStraight = kept.length > 3 && distanceToSegmentM(first, kept.at(-1)!, kept[1]!) <= toleranceM;
+  return isStraight ? kept.slice(1) : kept;
 }

@@ -1,8 +1,10 @@
 import type { MultiPolygon, Polygon } from '../geometry';
+import { bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
 import { byFitness } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
 import { followLast } from './followed';
+import { isWatered, wateringGoal } from './goal';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
 import { closerLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
@@ -15,9 +17,6 @@ import type { LayoutInput, LayoutKind } from './types';
 /** A layout that waters less than this, or leaves a wider gap, is tried again with spurs. */
 const DRY_RATIO = 0.995;
 const DRY_GAP_ROWS = 0.8;
-
-/** Rows are tried closer too where the widest gap is more than this many row spacings. */
-const WIDE_GAP_ROWS = 0.7;
 
 /** A preview that waters less than this is tried with spurs. */
 const BARE_RATIO = 0.97;
@@ -56,7 +55,11 @@ export function candidatesFor(
     ? lateralSketches(piece, input, input.rowSpacingM, directionRad)
     : [];
   const contours = wantsMore(input, 'contour')
-    ? [contourSketch(piece, input, input.rowSpacingM), ribbonSketch(piece, input, input.rowSpacingM)]
+    ? [
+        contourSketch(piece, input, input.rowSpacingM),
+        ribbonSketch(piece, input, input.rowSpacingM),
+        bentSketch(piece, input, input.quality === 'preview' ? 'preview' : 'quick'),
+      ]
     : [];
   const centreRows = wantsMore(input, 'loop-centre-row')
     ? [directionRad, (directionRad + Math.PI / 2) % Math.PI].flatMap((angleRad, index) => {
@@ -97,8 +100,7 @@ function closerRows(
   if (input.quality === 'preview') return [];
   const fittest = byFitness(judged)[0];
   if (!fittest?.alternative.valid || fittest.alternative.layout !== 'loop') return [];
-  const { coveredRatio, maxGapM } = fittest.alternative.coverage;
-  if (coveredRatio >= DRY_RATIO && maxGapM <= WIDE_GAP_ROWS * input.rowSpacingM) return [];
+  if (isWatered(fittest.alternative.coverage, wateringGoal(input), input.rowSpacingM)) return [];
   const closer = closerLoop(piece, input, fittest.alternative.directionRad);
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }

@@ -4,6 +4,7 @@ import {
   type PlanPoint,
   type Polyline,
   pointBetween,
+  polylineLengthM,
   sinOf,
   tanOf,
   turnRad,
@@ -26,6 +27,11 @@ const ROW_LEAST_ROWS = 1.5;
 const TURN_RAD = Math.PI / 3;
 /** Bends further apart than this many row spacings are two turns, not one. */
 const TURN_REACH_ROWS = 0.6;
+
+/** A row that bends more gently than with a radius of this many row spacings runs on: nobody stops to turn it. */
+const GENTLEST_TURN_ROWS = 1;
+/** How gently it bends at a corner is told by no more than this many row spacings to either side. */
+const GENTLE_ARM_ROWS = 0.25;
 
 /** Straight stretches in order along a path. */
 export function straightStretches(path: Polyline): StraightStretch[] {
@@ -50,7 +56,7 @@ export function countTurns(path: Polyline, rowSpacingM: number): number {
 /**
  * Where along a path its turns are, m from its start, ascending. Bends one way with no straight piece of
  * `TURN_REACH_ROWS` between them are one bend, worth a turn for each quarter it goes round, and one at least past
- * 60 degrees. A closed path is followed across its seam.
+ * 60 degrees; rows that follow a bed's gentle bends do not turn. A closed path is followed across its seam.
  */
 export function turnPlacesM(path: Polyline, rowSpacingM: number): number[] {
   const { points, startM, lengthM } = fromStraight(path);
@@ -68,7 +74,9 @@ export function turnPlacesM(path: Polyline, rowSpacingM: number): number[] {
   for (let i = 1; i + 1 < points.length; i += 1) {
     alongM += distanceM(points[i - 1]!, points[i]!);
     const turned = turnRad(points[i - 1]!, points[i]!, points[i + 1]!);
-    if (Math.abs(turned) < SAME_HEADING_RAD) continue;
+    const armsM = (distanceM(points[i - 1]!, points[i]!) + distanceM(points[i]!, points[i + 1]!)) / 2;
+    const gentleRad = Math.min(armsM / rowSpacingM, GENTLE_ARM_ROWS) / GENTLEST_TURN_ROWS;
+    if (Math.abs(turned) < Math.max(SAME_HEADING_RAD, gentleRad)) continue;
     if (alongM - lastM > TURN_REACH_ROWS * rowSpacingM || turned * turnedRad < 0) close();
     if (turnedRad === 0) firstM = alongM;
     lastM = alongM;
@@ -112,6 +120,21 @@ export function countRows(paths: readonly Polyline[], directionRad: number, rowS
       if (stretch.lengthM <= ROW_LEAST_ROWS * rowSpacingM) continue;
       if (Math.abs(sinOf(stretch.headingRad - directionRad)) < sinOf(Math.PI / 18)) rows += 1;
     }
+  }
+  return rows;
+}
+
+/** Rows that follow bends are longer than this many row spacings; what is shorter goes across from row to row. */
+const BENT_ROW_LEAST_ROWS = 4;
+
+/** Number of rows that follow bends: long stretches from one turn to the next. */
+export function countBentRows(paths: readonly Polyline[], rowSpacingM: number): number {
+  let rows = 0;
+  for (const path of paths) {
+    const lengthM = polylineLengthM(path);
+    const turnsM = turnPlacesM(path, rowSpacingM);
+    const stretchesM = turnsM.map((fromM, index) => (turnsM[index + 1] ?? turnsM[0]! + lengthM) - fromM);
+    rows += stretchesM.filter((stretchM) => stretchM > BENT_ROW_LEAST_ROWS * rowSpacingM).length;
   }
   return rows;
 }

@@ -1,4 +1,5 @@
 import type { Polygon } from '../geometry';
+import { BENT, bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
 import { contourSketch, ribbonSketch } from './contour';
 import { fieldsSketch, TURNED } from './fieldLoops';
@@ -69,6 +70,7 @@ function sameAgain(piece: Polygon, input: LayoutInput, previous: RouteMemory): S
   if (LOOPS.has(key) || OTHER_WAY.test(key)) return loopAgain(piece, input, previous);
   switch (previous.layout) {
     case 'contour':
+      if (key === BENT) return bentSketch(piece, input, 'preview');
       return (key === 'contour' ? contourSketch : ribbonSketch)(piece, input, spacingM);
     case 'strip':
       return stripSketches(piece, input, spacingM).find((sketch) => sketch.key === key) ?? null;

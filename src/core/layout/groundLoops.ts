@@ -1,4 +1,5 @@
-import { type Polygon, polygonAreaM2 } from '../geometry';
+import { multiPolygonAreaM2, type Polygon, polygonAreaM2 } from '../geometry';
+import { wateringGoal } from './goal';
 import { type LoopRequest, type LoopRoute, leastSeparationM, routeLoop } from './loop';
 import { contourRad } from './loop/candidates';
 import type { Circuit, Sketch } from './sketch';
@@ -27,42 +28,62 @@ export const isFree = (input: LayoutInput): boolean => input.rowDirectionRad ===
 /** On larger ground rows' ends are not dented towards what they leave dry: the time it takes is not worth it there, m2. */
 const MOST_AREA_DENTED_M2 = 1200;
 
-/**
- * Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. Where dents leave a loop that
- * does not hold, it is routed again without them.
- */
-export function routeGround(
+/** What the router is asked for a piece of ground of the bed: all but how dry ground is mended. */
+export function loopRequest(
   ground: Polygon,
   input: LayoutInput,
   stretchRatio: number,
   directionRad: number | null,
   quality: LoopRequest['quality'] = input.quality,
   leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM),
-): LoopRoute {
+): LoopRequest {
   const memory = input.previous;
-  const route = (mending: 'dented' | 'pulled'): LoopRoute =>
-    routeLoop({
-      usable: [ground],
-      routable: [ground],
-      rowSpacingM: input.rowSpacingM,
-      rowStretchRatio: stretchRatio,
-      jigStepM: JIG_STEP_M,
-      directionRad,
-      minSeparationM: leastM,
-      bendRadiusM: input.bendRadiusM,
-      stubUp: input.stubUp,
-      slope: input.slope,
-      maxLoopLengthM: input.maxRunM,
-      quality,
-      mending,
-      memory: memory?.topology ? { directionRad: memory.directionRad, key: memory.topology } : null,
-      turnWeightM: input.turnWeightM,
-    });
+  return {
+    usable: [ground],
+    routable: [ground],
+    rowSpacingM: input.rowSpacingM,
+    rowStretchRatio: stretchRatio,
+    jigStepM: JIG_STEP_M,
+    directionRad,
+    minSeparationM: leastM,
+    bendRadiusM: input.bendRadiusM,
+    stubUp: input.stubUp,
+    slope: input.slope,
+    maxLoopLengthM: input.maxRunM,
+    quality,
+    goal: wateringGoal(input),
+    memory: memory?.topology ? { directionRad: memory.directionRad, key: memory.topology } : null,
+    turnWeightM: input.turnWeightM,
+  };
+}
+
+/** Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. */
+export function routeGround(
+  ground: Polygon,
+  input: LayoutInput,
+  stretchRatio: number,
+  directionRad: number | null,
+  quality?: LoopRequest['quality'],
+  leastM?: number,
+): LoopRoute {
+  const request = loopRequest(ground, input, stretchRatio, directionRad, quality, leastM);
+  return routeMended(
+    request,
+    (mending) => routeLoop({ ...request, mending }),
+    (found) => isSound(sketchOf('', found), input),
+  );
+}
+
+/** Loops mended by dents; where dents leave one that does not hold, and on large ground, routed without them. */
+export function routeMended(
+  { quality, usable }: LoopRequest,
+  route: (mending: 'dented' | 'pulled') => LoopRoute,
+  holds: (found: LoopRoute) => boolean,
+): LoopRoute {
   const isMended = quality === 'quick' || quality === 'finished';
-  if (!isMended || polygonAreaM2(ground) > MOST_AREA_DENTED_M2) return route('pulled');
+  if (!isMended || multiPolygonAreaM2(usable) > MOST_AREA_DENTED_M2) return route('pulled');
   const dented = route('dented');
-  if (dented.loops.length === 0 || isSound(sketchOf('', dented), input)) return dented;
-  return route('pulled');
+  return dented.loops.length === 0 || holds(dented) ? dented : route('pulled');
 }
 
 /** What the router found as a sketch to be judged. */

@@ -2,20 +2,20 @@ import { distanceM, type MultiPolygon, multiPolygonAreaM2 } from '../geometry';
 import { widestJoinedSpacingM } from '../soilwater';
 import { assemble } from './assemble';
 import { measureCoverage } from './coverage';
-import { countRows } from './figures';
+import { countBentRows, countRows } from './figures';
+import { wateringGoal } from './goal';
+import type { WateringGoal } from './loop';
 import type { Sketch } from './sketch';
 import type { Alternative, Coverage, Join, LayoutInput, LayoutKind, Run, Verification } from './types';
 import { verifyRuns } from './verify';
 import { worstPhaseOverlap } from './wettedOverlap';
 
-/** Share of the ground a layout is expected to water before length counts for anything. */
-const WANTED_COVERAGE_RATIO = 0.997;
-/** A gap up to this many row spacings is what even rows leave at their ends. */
-const FAIR_GAP_ROWS = 0.62;
 /** A fitting costs a crew about as much as this much tubing: cutting, pushing on, clamping (ours, stated). */
 const FITTING_WEIGHT_M = 1.5;
 /** Tubing that no jig can lay is dimensioned and laid by eye (ours, stated). */
 const CURVED_WEIGHT_RATIO = 0.25;
+/** A metre of row that ends costs this much more than one of a loop: it is fed from one side only and flushed at its end (ours, stated). */
+const DEAD_END_WEIGHT_RATIO = 0.25;
 /** Ground left dry weighs this many times the tubing it would take. */
 const DRY_WEIGHT = 30;
 /** A metre of loop beyond the length limit weighs this many of tubing. */
@@ -81,7 +81,7 @@ export function judge(
   };
   const figures = totals(runs, joins, main, input);
   const usableM2 = multiPolygonAreaM2(ground.usable);
-  const dryCostM = dryCostOf(coverage, spacingM, usableM2);
+  const dryCostM = dryCostOf(coverage, wateringGoal(input), spacingM, usableM2);
   const alternative: Alternative = {
     key,
     layout: main.layout,
@@ -102,25 +102,25 @@ type Totals = Pick<Alternative, 'lengthM' | 'turns' | 'rows' | 'fittings' | 'str
 
 function totals(runs: readonly Run[], joins: readonly Join[], main: Sketch, input: LayoutInput): Totals {
   const wet = runs.filter((run) => run.role !== 'lead' && run.role !== 'connector');
+  const paths = wet.map((run) => run.path);
   const lengthM = wet.reduce((sum, run) => sum + run.lengthM, 0);
   const straightM = wet.reduce((sum, run) => sum + run.lengthM * run.straightFraction, 0);
   return {
     lengthM,
     turns: wet.reduce((sum, run) => sum + run.turns, 0),
-    rows: countRows(
-      wet.map((run) => run.path),
-      main.directionRad,
-      input.rowSpacingM,
-    ),
+    rows:
+      main.layout === 'contour'
+        ? countBentRows(paths, input.rowSpacingM)
+        : countRows(paths, main.directionRad, input.rowSpacingM),
     fittings: joins.filter((join) => !PLAIN_FITTINGS.has(join.fitting)).length,
     straightFraction: lengthM > 0 ? straightM / lengthM : 0,
   };
 }
 
-/** What dry ground and the widest gap cost. */
-function dryCostOf(coverage: Coverage, spacingM: number, usableM2: number): number {
-  const dryM = (Math.max(0, WANTED_COVERAGE_RATIO - coverage.coveredRatio) * usableM2) / spacingM;
-  const gapRows = Math.max(0, coverage.maxGapM / spacingM - FAIR_GAP_ROWS);
+/** What dry ground and the widest gap cost beyond what the goal allows. */
+function dryCostOf(coverage: Coverage, goal: WateringGoal, spacingM: number, usableM2: number): number {
+  const dryM = (Math.max(0, goal.coveredRatio - coverage.coveredRatio) * usableM2) / spacingM;
+  const gapRows = Math.max(0, coverage.maxGapM / spacingM - goal.gapRatio);
   return DRY_WEIGHT * (dryM + gapRows * spacingM);
 }
 
@@ -141,6 +141,7 @@ function costOf(
   const unevenRatio = Math.max(0, unevennessRatio(loopLengthsM) - ABOUT_EQUAL_RATIO);
   const overM = input.maxRunM === null ? 0 : Math.max(0, longestM - input.maxRunM);
   const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
+  const deadEndM = runs.filter((run) => run.role === 'single-row').reduce((sum, run) => sum + run.lengthM, 0);
   const leads = runs.filter((run) => run.role === 'lead');
   const leadM = leads.reduce((sum, run) => sum + Math.max(0, run.lengthM - NEAR_STUB_UP_M), 0);
   return (
@@ -149,6 +150,7 @@ function costOf(
     UNEVEN_WEIGHT * unevenRatio * figures.lengthM +
     figures.lengthM +
     plainM +
+    DEAD_END_WEIGHT_RATIO * deadEndM +
     input.turnWeightM * figures.turns +
     FITTING_WEIGHT_M * figures.fittings +
     CURVED_WEIGHT_RATIO * figures.lengthM * (1 - figures.straightFraction) +

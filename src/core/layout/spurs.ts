@@ -15,12 +15,15 @@ import {
 import { centrelineOf } from './centreline';
 import { bendCorners } from './corners';
 import { COVERED_RATIO } from './coverage';
+import { leastSeparationM } from './loop';
 import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
 import type { LayoutInput } from './types';
 
 /** Dry ground smaller than this share of a row square is not worth a tee. */
 const LEAST_DRY_ROWS2 = 0.12;
 const MOST_SPURS = 8;
+/** Spurs keep this much further off other tubing than they must, metres: their corners are bent after they are drawn. */
+const ROOM_M = 0.005;
 /** A spur shorter than this many rows waters nothing its tee does not. */
 const SHORTEST_ROWS = 0.8;
 
@@ -34,7 +37,9 @@ export interface Spur {
 /** Spurs into the tails that a sketch's loops leave dry: horns, points, the thin end of a taper. Largest tail first. */
 export function spursFor(sketch: Sketch, ground: Polygon, input: LayoutInput): Spur[] {
   const paths = sketch.circuits.flatMap((circuit) => circuit.runs.map((run) => run.path));
-  return dryPieces(ground, paths, sketch.rowSpacingM)
+  const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM) + ROOM_M;
+  const offM = Math.max(COVERED_RATIO * sketch.rowSpacingM, leastM);
+  return dryPieces(ground, paths, offM, sketch.rowSpacingM)
     .slice(0, MOST_SPURS)
     .flatMap((piece) => spurInto(piece, ground, sketch.circuits, input, sketch.rowSpacingM) ?? []);
 }
@@ -63,14 +68,20 @@ export function withSpurs(sketch: Sketch, spurs: readonly Spur[]): Sketch {
   return { ...sketch, circuits };
 }
 
-/** Ground further than half a row and a little from all tubing, largest piece first. */
-function dryPieces(ground: Polygon, paths: readonly Polyline[], rowSpacingM: number): Polygon[] {
-  const reached = paths.flatMap((path) => inflatePath(path, COVERED_RATIO * rowSpacingM));
+/** Ground further than `offM` from all tubing, where a spur may lie, largest piece first. */
+function dryPieces(
+  ground: Polygon,
+  paths: readonly Polyline[],
+  offM: number,
+  rowSpacingM: number,
+): Polygon[] {
+  const reached = paths.flatMap((path) => inflatePath(path, offM));
   return nestRings(subtractRings([ground.outer, ...ground.holes], reached))
     .filter((piece) => polygonAreaM2(piece) > LEAST_DRY_ROWS2 * rowSpacingM * rowSpacingM)
     .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
 }
 
+/** The spur from the tubing nearest to either end of a dry piece, the nearer end first; null where neither can be reached. */
 function spurInto(
   dry: Polygon,
   ground: Polygon,
@@ -79,14 +90,14 @@ function spurInto(
   rowSpacingM: number,
 ): Spur | null {
   const middle = centrelineOf(dry, 0.12 * rowSpacingM) ?? acrossOf(dry);
-  const nearer = (a: PlanPoint, b: PlanPoint): boolean =>
-    teeFor(a, circuits).distanceM <= teeFor(b, circuits).distanceM;
-  const outward = nearer(middle[0]!, middle.at(-1)!) ? middle : [...middle].reverse();
-  const tee = teeFor(outward[0]!, circuits);
-  const inner = withoutBackSteps(tee.at, outward);
-  const path = bendCorners([tee.at, ...inner], 1.5 * input.bendRadiusM);
-  if (polylineLengthM(path) < SHORTEST_ROWS * rowSpacingM || !staysOn(path, ground)) return null;
-  return { circuit: tee.circuit, runKey: tee.runKey, path };
+  const ways = [middle, [...middle].reverse()].map((way) => ({ way, tee: teeFor(way[0]!, circuits) }));
+  ways.sort((one, other) => one.tee.distanceM - other.tee.distanceM);
+  for (const { way, tee } of ways) {
+    const path = bendCorners([tee.at, ...withoutBackSteps(tee.at, way)], 1.5 * input.bendRadiusM);
+    if (polylineLengthM(path) >= SHORTEST_ROWS * rowSpacingM && staysOn(path, ground))
+      return { circuit: tee.circuit, runKey: tee.runKey, path };
+  }
+  return null;
 }
 
 /** The two points of a blob furthest apart: a row through it where it has no middle line. */

@@ -40,6 +40,7 @@ export const LAYOUT_NAMES: Readonly<Record<string, string>> = {
   'laterals-centre-fed': 'rows fed from a middle header',
   contour: 'loop following the outline',
   'contour-even': 'loop following the ribbon, rows evenly shared',
+  'contour-bent': 'closed loop, rows along the bends of the bed',
   locked: 'route drawn by hand',
   strip: 'a strip',
   laterals: 'rows on headers',

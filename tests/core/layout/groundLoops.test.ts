@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isSound, routeGround, sketchOf } from '../../../src/core/layout/groundLoops';
-import { leastSeparationM, routeLoop } from '../../../src/core/layout/loop';
+import { isSound, loopRequest, routeGround, sketchOf } from '../../../src/core/layout/groundLoops';
+import { routeLoop } from '../../../src/core/layout/loop';
 import { bedParts } from '../../../src/core/layout/parts';
 import { randomBed } from '../../bench/randomBeds';
 
@@ -8,21 +8,7 @@ describe('a loop that dents at its rows’ ends spoil', () => {
   it.each([5, 28])('is routed again without them: random bed %i', (seed) => {
     const { input } = randomBed(seed);
     const ground = bedParts(input).parts[0]!.routable[0]!;
-    const dented = routeLoop({
-      usable: [ground],
-      rowSpacingM: input.rowSpacingM,
-      jigStepM: 0.0127,
-      directionRad: null,
-      minSeparationM: leastSeparationM(input.rowSpacingM, input.bendRadiusM),
-      bendRadiusM: input.bendRadiusM,
-      stubUp: input.stubUp,
-      slope: null,
-      maxLoopLengthM: input.maxRunM,
-      quality: 'finished',
-      mending: 'dented',
-      memory: null,
-      turnWeightM: input.turnWeightM,
-    });
+    const dented = routeLoop({ ...loopRequest(ground, input, 0, null, 'finished'), mending: 'dented' });
     // If dents come to hold on this bed too, another has to be found for this test.
     expect(isSound(sketchOf('dented', dented), input)).toBe(false);
     const found = routeGround(ground, input, 0, null, 'finished');

@@ -10,10 +10,9 @@ import { closeRuns } from './closeRuns';
 import { countTurns, type DryPatch, dryPatches, type SampledGround } from './defects';
 import type { LoopRequest } from './request';
 
-/** Dry ground weighs this many times the tubing it would take. */
+/** Dry ground beyond what the goal allows weighs this many times the tubing it would take, and that within it so many. */
 const DRY_WEIGHT = 12;
-/** A gap up to this many spacings is what even rows leave at their ends. */
-export const FAIR_GAP_RATIO = 0.6;
+const FAIRLY_DRY_WEIGHT = 1;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
 /** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
@@ -42,6 +41,7 @@ export function judgeRings(
   const dry = dryPatches(rings, samples, spacingM);
   const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
   const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
+  const fairM2 = (1 - request.goal.coveredRatio) * idealM * spacingM;
   const runs = closeRuns(paths, spacingM, request.minSeparationM);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const closePlaces = countPlaces(close, spacingM);
@@ -49,8 +49,8 @@ export function judgeRings(
     lengthM +
     (request.turnWeightM ?? 1) * turns +
     CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0) +
-    (DRY_WEIGHT * dryM2) / spacingM +
-    Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - FAIR_GAP_RATIO) +
+    (DRY_WEIGHT * Math.max(0, dryM2 - fairM2) + FAIRLY_DRY_WEIGHT * Math.min(dryM2, fairM2)) / spacingM +
+    Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - request.goal.gapRatio) +
     CLOSE_WEIGHT_M * closePlaces;
   return { costM, dry, close, closePlaces };
 }

@@ -2,26 +2,30 @@ import { distanceM, type PlanPoint, type Ring } from '../../geometry';
 import { DRY_RATIO, type DryPatch, groundM2, type SampledGround, samplesOf } from './defects';
 import { type Dent, dentRings, dentsFor } from './dents';
 import type { Laid } from './draw';
-import { FAIR_GAP_RATIO, judgeRings } from './judgement';
+import { judgeRings } from './judgement';
 import { repairLoop } from './repair';
 import type { LoopRequest } from './request';
 import { RingWalk } from './ringWalk';
 import { shapeAll, shapeOutline } from './shape';
 
 /** Dents are tried in so many batches at most; one batch holds patches far enough apart to be judged by themselves. */
-const MOST_BATCHES = 4;
+const MOST_BATCHES = 5;
 /** How far apart that is, in row spacings. */
 const APART_RATIO = 2.4;
 /** A dent is judged by the ground within this many spacings of its patch. */
 const LOOKED_AT_RATIO = 1.6;
 /** Runs that come too near within this many spacings of a dent are its doing: it bends tubing that far to both sides. */
 const BENT_RATIO = 3;
+/** What dents are counted on to water of their patches, all together. */
+const PROMISED_SHARE = 0.6;
 /** It has to water this share of what was dry there. */
 const LEAST_WATERED_SHARE = 0.25;
 /** A patch that reaches no further than this beyond the limit is what the sampling makes of a good row's end. */
 const SLIGHT_RATIO = 0.01;
 /** Dry ground reaching further than this many spacings from its worst point is a stripe, not a spot. */
 const LONGEST_PULLED_RATIO = 2.5;
+/** A gap up to this many spacings is what even rows leave at their ends. */
+const FAIR_GAP_RATIO = 0.6;
 /** What one pulling leaves, a second sometimes mends; a third never did. */
 const MOST_PULLS = 2;
 
@@ -62,12 +66,17 @@ interface Tried {
   dents: number;
 }
 
-/** For each patch far enough from those before it, the first way to reach it that was not tried; notes it as tried. */
+/**
+ * For each patch far enough from those before it, the first way to reach it that was not tried; notes it as tried. Largest
+ * patches come first, and none beyond what the goal asks.
+ */
 function nextDents(laid: Sampled, tried: Tried[], request: LoopRequest, spacingM: number): Dent[] {
   const walks = laid.rings.map((ring) => new RingWalk(ring));
   const limits = { spacingM, minSeparationM: request.minSeparationM, bendRadiusM: laid.bendRadiusM };
   const dents: Dent[] = [];
+  let excessM2 = excessDryM2(laid, request);
   for (const patch of laid.judgement.dry) {
+    if (excessM2 <= 0 && patch.distanceM <= request.goal.gapRatio * spacingM) continue;
     if (patch.distanceM < (DRY_RATIO + SLIGHT_RATIO) * spacingM) continue;
     if (dents.some((dent) => distanceM(dent.at, patch.at) < APART_RATIO * spacingM)) continue;
     let known = tried.find((one) => distanceM(one.at, patch.at) < 0.3 * spacingM);
@@ -77,9 +86,17 @@ function nextDents(laid: Sampled, tried: Tried[], request: LoopRequest, spacingM
     }
     const dent = dentsFor(walks, patch, limits)[known.dents];
     known.dents++;
-    if (dent) dents.push(dent);
+    if (!dent) continue;
+    dents.push(dent);
+    excessM2 -= PROMISED_SHARE * patch.areaM2;
   }
   return dents;
+}
+
+/** Dry ground beyond what the goal allows, m2; negative where there is less. */
+function excessDryM2({ drawing, judgement }: Laid, { goal }: LoopRequest): number {
+  const dryM2 = judgement.dry.reduce((sum, patch) => sum + patch.areaM2, 0);
+  return dryM2 - (1 - goal.coveredRatio) * groundM2(drawing.candidate.frame.ground);
 }
 
 /** The loops with those dents that pay: all at once; where some do not, again without them; where the loop tears, in halves. */
@@ -143,7 +160,8 @@ function pullOver(laid: Sampled, request: LoopRequest, spacingM: number): Sample
   let best = laid;
   for (let round = 0; round < MOST_PULLS; round++) {
     const { close } = best.judgement;
-    const dry = best.judgement.dry.filter((patch) => isWorthPulling(patch, spacingM));
+    const limitRatio = excessDryM2(best, request) > 0 ? FAIR_GAP_RATIO : request.goal.gapRatio;
+    const dry = best.judgement.dry.filter((patch) => isWorthPulling(patch, limitRatio * spacingM, spacingM));
     if (dry.length === 0 && close.length === 0) break;
     const pulled = best.rings.map((ring) => repairLoop(ring, { dry, close }, limits));
     const tried = shapeAll(pulled, ground, request);
@@ -159,7 +177,7 @@ function pullOver(laid: Sampled, request: LoopRequest, spacingM: number): Sample
  * Is a dry patch a spot that a row may be pulled towards? A long stripe beside a row is not: pulled at its middle the row
  * would bulge, and be no better elsewhere.
  */
-function isWorthPulling(patch: DryPatch, spacingM: number): boolean {
+function isWorthPulling(patch: DryPatch, limitM: number, spacingM: number): boolean {
   const longestM = Math.max(...patch.points.map((point) => distanceM(point, patch.at)));
-  return patch.distanceM > FAIR_GAP_RATIO * spacingM && longestM < LONGEST_PULLED_RATIO * spacingM;
+  return patch.distanceM > limitM && longestM < LONGEST_PULLED_RATIO * spacingM;
 }

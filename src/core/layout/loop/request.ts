@@ -1,5 +1,13 @@
 import type { MultiPolygon, PlanPoint, Polyline } from '../../geometry';
 
+/** How well ground is to be watered before tubing and bends count for more than what is still dry. */
+export interface WateringGoal {
+  /** Share of the ground within 0.55 of the row spacing from tubing. */
+  readonly coveredRatio: number;
+  /** The widest gap, in row spacings. */
+  readonly gapRatio: number;
+}
+
 /** What the closed-loop router is asked. All lengths in metres, angles in radians anticlockwise from east. */
 export interface LoopRequest {
   /** Ground to be watered (see `usableArea`). */
@@ -30,6 +38,7 @@ export interface LoopRequest {
    * tubing less tightly.
    */
   readonly mending?: 'dented' | 'pulled';
+  readonly goal: WateringGoal;
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;
   /** What a turn costs, in metres of tubing. */

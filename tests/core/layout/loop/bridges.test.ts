@@ -7,6 +7,7 @@ import {
   ringAreaM2,
 } from '../../../../src/core/geometry';
 import { layoutBed } from '../../../../src/core/layout';
+import { wateringGoal } from '../../../../src/core/layout/goal';
 import { leastSeparationM, routeLoop } from '../../../../src/core/layout/loop';
 import { findBridges } from '../../../../src/core/layout/loop/bridges';
 import { cutComb } from '../../../../src/core/layout/loop/teeth';
@@ -62,6 +63,7 @@ describe('bridges between rows', () => {
       slope: null,
       maxLoopLengthM: null,
       quality: 'quick',
+      goal: wateringGoal(input),
       memory: null,
     });
     const dryM2 = found.defects.map((defect) => defect.areaM2 ?? 0);
