@@ -141,10 +141,14 @@ const strip: Family = (random, sizeM) => {
 
 export const FAMILIES: Readonly<Record<string, Family>> = { convex, walled, organic, jagged, ribbon, strip };
 
-/** One random bed of a family: outline turned anywhere, classes on edges, up to five obstacles as holes. `sizeRatio` scales outlines, not obstacles. */
+/**
+ * One random bed of a family: outline turned anywhere, classes on edges, up to five obstacles as holes. `sizeRatio` scales
+ * outlines, not obstacles. Tubing bends to 5 in, or to this share of the row spacing where that is tighter.
+ */
 export function randomBed(
   seed: number,
   sizeRatio = 1,
+  mostBendRatio = Number.POSITIVE_INFINITY,
 ): BedFile & { readonly family: string; readonly holes: number } {
   const random = seededNumbers(seed);
   const names = Object.keys(FAMILIES);
@@ -167,6 +171,7 @@ export function randomBed(
   const input: LayoutInput = {
     ...plainInput(name, [outer, ...holes]),
     rowSpacingM: spacing * INCH_M,
+    bendRadiusM: Math.min(5, mostBendRatio * spacing) * INCH_M,
     wettedDiameterM: (spacing + 2) * INCH_M,
   };
   return { name, input, family, holes: holes.length };

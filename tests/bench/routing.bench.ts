@@ -37,6 +37,10 @@ export interface RoutingBenchOptions {
 
 /** Random beds routed without `--full`, and with it. */
 const RANDOM_BEDS = { short: 40, full: 2000 } as const;
+/** Two runs side by side by the targets' own least distance: bends of half of 0.6 of the spacing. */
+const EASY_BEND_RATIO = 0.3;
+/** Random beds laid also with tubing that bends to 5 in whatever the spacing: two runs 12 in apart leave each other hardly room. */
+const STIFF_BEDS = 40;
 /** Quick beds are timed again, and the best time counts: the first run of a program is never its own speed. */
 const QUICK_MS = 350;
 
@@ -60,17 +64,21 @@ export async function benchRouting(options: RoutingBenchOptions = {}): Promise<r
     beds.flatMap((bed) => rowsFor(measure(weighed(bed), bed.name, now, true)));
   const count = options.randomBeds ?? (options.full ? RANDOM_BEDS.full : RANDOM_BEDS.short);
   const first = options.firstSeed ?? 1;
-  const random = Array.from({ length: count }, (_, k) => {
-    const bed = randomBed(first + k);
-    return measure(weighed(bed), `${bed.family}${bed.holes > 0 ? ' with boulders' : ''}`, now, false);
-  });
+  const measureRandom = (beds: number, mostBendRatio?: number): Measured[] =>
+    Array.from({ length: beds }, (_, k) => {
+      const bed = randomBed(first + k, 1, mostBendRatio);
+      return measure(weighed(bed), `${bed.family}${bed.holes > 0 ? ' with boulders' : ''}`, now, false);
+    });
+  const random = measureRandom(count, EASY_BEND_RATIO);
+  const stiff = measureRandom(Math.min(count, STIFF_BEDS));
   return [
     { title: 'Routing: every bed file', rows: measureAll(readBedFiles(folder)) },
     { title: 'Routing: shaped beds', rows: measureAll(shapedBeds()) },
     { title: `Routing: ${count} random beds by family`, rows: byFamily(random) },
+    { title: `Routing: ${stiff.length} of them with tubing that bends to 5 in`, rows: byFamily(stiff) },
     {
       title: 'Routing: random beds that broke a rule or were refused',
-      rows: random.flatMap(broken).slice(0, 80),
+      rows: [...random, ...stiff].flatMap(broken).slice(0, 80),
     },
     { title: 'Routing: time against ground', rows: growth(now) },
   ];
@@ -178,6 +186,11 @@ function byFamily(all: readonly Measured[]): BenchRow[] {
         routable.length,
       ),
       ...Object.fromEntries(TARGETS.map(({ name }) => [`${name} %`, share(name)])),
+      'mean covered %': round(
+        (100 * routed.reduce((sum, { figures }) => sum + figures.coveredRatio, 0)) /
+          Math.max(1, routed.length),
+        2,
+      ),
       'median ms': round(times[Math.floor(times.length / 2)] ?? 0, 0),
       '95 % ms': round(times[Math.floor(times.length * 0.95)] ?? 0, 0),
       'most ms': round(times.at(-1) ?? 0, 0),

@@ -57,7 +57,11 @@ export function loopRequest(
   };
 }
 
-/** Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. */
+/**
+ * Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit.
+ *
+ * @param beatM  what a route already found costs; see `LoopRequest`
+ */
 export function routeGround(
   ground: Polygon,
   input: LayoutInput,
@@ -65,8 +69,10 @@ export function routeGround(
   directionRad: number | null,
   quality?: LoopRequest['quality'],
   leastM?: number,
+  beatM?: number,
 ): LoopRoute {
-  const request = loopRequest(ground, input, stretchRatio, directionRad, quality, leastM);
+  const asked = loopRequest(ground, input, stretchRatio, directionRad, quality, leastM);
+  const request = beatM === undefined ? asked : { ...asked, beatM };
   return routeMended(
     request,
     (mending) => routeLoop({ ...request, mending }),

@@ -70,7 +70,8 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
-    add(ACROSS, routeGround(ground, input, 0, across, 'quick'));
+    const beatM = input.chosenAlternative === ACROSS ? undefined : plain.costM;
+    add(ACROSS, routeGround(ground, input, 0, across, 'quick', undefined, beatM));
   }
   return { sketches, refused: plain.refused ?? null };
 }

@@ -21,6 +21,8 @@ const CURVED_WEIGHT_RATIO = 0.25;
 /** What a laid loop costs in metres of tubing, and where it is not as wanted. */
 export interface Judgement {
   readonly costM: number;
+  /** The part of it that no mending takes away: tubing and turns. */
+  readonly laidCostM: number;
   readonly dry: readonly DryPatch[];
   /** Points of runs nearer to each other than they may be, and how many separate places they make. */
   readonly close: readonly PlanPoint[];
@@ -45,14 +47,16 @@ export function judgeRings(
   const runs = closeRuns(paths, spacingM, request.minSeparationM);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const closePlaces = countPlaces(close, spacingM);
-  const costM =
+  const laidCostM =
     lengthM +
     (request.turnWeightM ?? 1) * turns +
-    CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0) +
+    CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0);
+  const costM =
+    laidCostM +
     (DRY_WEIGHT * Math.max(0, dryM2 - fairM2) + FAIRLY_DRY_WEIGHT * Math.min(dryM2, fairM2)) / spacingM +
     Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - request.goal.gapRatio) +
     CLOSE_WEIGHT_M * closePlaces;
-  return { costM, dry, close, closePlaces };
+  return { costM, laidCostM, dry, close, closePlaces };
 }
 
 /** Tubing in pieces too short to be a row or a straight end, metres. */
@@ -66,7 +70,7 @@ function shortPiecesM(path: Polyline, spacingM: number): number {
 }
 
 /** A loop laid again the only way looked at is compared with nothing. */
-export const UNJUDGED: Judgement = { costM: 0, dry: [], close: [], closePlaces: 0 };
+export const UNJUDGED: Judgement = { costM: 0, laidCostM: 0, dry: [], close: [], closePlaces: 0 };
 
 /** How many separate places some points mark: points within a spacing of another are one place. */
 function countPlaces(points: readonly PlanPoint[], spacingM: number): number {

@@ -39,6 +39,8 @@ export interface LoopRequest {
    */
   readonly mending?: 'dented' | 'pulled';
   readonly goal: WateringGoal;
+  /** What another route already costs: one that even with nothing dry would be dearer is shown as it falls out, not mended. */
+  readonly beatM?: number;
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;
   /** What a turn costs, in metres of tubing. */
@@ -82,6 +84,8 @@ export interface LoopRoute {
   readonly rowSpacingM: number;
   readonly rows: number;
   readonly turns: number;
+  /** Its cost in metres of tubing, as the router weighs it: comparable between routes of the same ground. */
+  readonly costM: number;
   readonly key: string;
   readonly defects: readonly LoopDefect[];
   /** Parts of the ground wide enough for a loop. */

@@ -75,6 +75,7 @@ export function routeLoop(request: LoopRequest): LoopRoute {
     rowSpacingM: widestRowM(candidate.levels),
     rows: routes.reduce((rows, { laid }) => rows + laid.drawing.candidate.levels.length, 0),
     turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
+    costM: routes.reduce((costM, { laid }) => costM + laid.costM, 0),
     key: candidate.key,
     defects: request.quality === 'following' ? [] : findDefects(loops, request, spacingM),
     reachableParts: parts.length,
@@ -89,6 +90,7 @@ function emptyRoute(request: LoopRequest): LoopRoute {
     rowSpacingM: request.rowSpacingM,
     rows: 0,
     turns: 0,
+    costM: 0,
     key: '',
     defects: [],
     reachableParts: 0,
@@ -134,7 +136,7 @@ function routePart(
     const found = layWithin(drawing, request, spacingM, null);
     if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
   }
-  const best = mendBest(laid, limits.mended, (one) => {
+  const best = mendBest(laid, limits.mended, request.beatM ?? Number.POSITIVE_INFINITY, (one) => {
     const mended = mendLaid(one, request, spacingM);
     return { laid: mended, weightM: weigh(mended.drawing.candidate, mended.costM) };
   });
@@ -151,16 +153,28 @@ interface Weighed {
   readonly weightM: number;
 }
 
-/** The cheapest after the most promising few were mended. */
-function mendBest(all: readonly Weighed[], most: number, mend: (laid: Laid) => Weighed): Laid | null {
+/**
+ * The cheapest after the most promising few were mended. One that even with nothing dry would be dearer than the best so far, or
+ * than `beatM`, is left as it was laid.
+ */
+function mendBest(
+  all: readonly Weighed[],
+  most: number,
+  beatM: number,
+  mend: (laid: Laid) => Weighed,
+): Laid | null {
   const sorted = [...all].sort((one, other) => one.weightM - other.weightM);
   const first = sorted[0];
   if (!first) return null;
-  const mended = sorted
-    .slice(0, most)
-    .filter((one) => one.weightM <= WORTH_MENDING_RATIO * first.weightM)
-    .map((one) => mend(one.laid));
-  return [...mended, first].reduce((best, one) => (one.weightM < best.weightM ? one : best)).laid;
+  let best = first;
+  for (const one of sorted.slice(0, most)) {
+    if (one.weightM > WORTH_MENDING_RATIO * first.weightM) break;
+    const { laidCostM } = one.laid.judgement;
+    if (laidCostM >= beatM || (one !== first && laidCostM >= best.weightM)) continue;
+    const mended = mend(one.laid);
+    if (mended.weightM < best.weightM) best = mended;
+  }
+  return best.laid;
 }
 
 function layWithin(

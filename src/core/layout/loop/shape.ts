@@ -1,5 +1,6 @@
 import {
   centroid,
+  distanceM,
   inflateRings,
   intersectRings,
   pointInRing,
@@ -16,6 +17,8 @@ import {
 const THIN_M = 4e-4;
 /** Outlines come to the offsets with their points thinned to this, metres: half of what counts as straight. */
 const THIN_BEFORE_M = 5e-4;
+/** Points nearer to each other than this are one, metres: no arc of tubing has chords as short. */
+const STEP_M = 1e-3;
 /** Below this, sharpening corners between shrinking and rounding changes nothing that shows, metres. */
 const SHARPEN_FROM_M = 0.015;
 
@@ -52,8 +55,12 @@ export function shapeOutline(
     .sort((one, other) => ringAreaM2(other) - ringAreaM2(one));
   const closedIn = region.some((ring) => signedRingAreaM2(ring) < -0.05 * minSeparationM ** 2);
   if (!pieces[0] || closedIn) return null;
-  return { ring: simplifyRing(pieces[0], THIN_M), lost: pieces.slice(1) };
+  return { ring: withoutSteps(simplifyRing(pieces[0], THIN_M)), lost: pieces.slice(1) };
 }
+
+/** A ring without points that hardly lie apart: what offsets leave where they begin, a step across a straight row. */
+const withoutSteps = (ring: Ring): Ring =>
+  ring.filter((point, index) => distanceM(point, ring.at(index - 1)!) > STEP_M);
 
 /**
  * The region held to the ground: inside its outer edge; holes that the outline goes round on the outside are part of it
