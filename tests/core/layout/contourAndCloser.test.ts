@@ -23,12 +23,10 @@ describe('a winding ribbon', () => {
 
 describe('a small bed with slanted edges', () => {
   it('has its rows a little closer where their bends would leave corners dry', () => {
-    const files = readBedFiles('tests/reference/beds');
-    for (const name of ['25-taper', '26-hostile-bowtie']) {
-      const [part] = layoutBed(files.find((bed) => bed.name.startsWith(name))!.input);
-      expect(part!.chosen).toBe('loop-closer');
-      expect(part!.rowSpacingM).toBeLessThan(part!.nominalRowSpacingM);
-      expect(part!.coverage.coveredRatio).toBeGreaterThan(0.995);
-    }
+    const taper = readBedFiles('tests/reference/beds').find((bed) => bed.name.startsWith('25-taper'))!;
+    const [part] = layoutBed(taper.input);
+    expect(part!.chosen).toBe('loop-closer');
+    expect(part!.rowSpacingM).toBeLessThan(part!.nominalRowSpacingM);
+    expect(part!.coverage.coveredRatio).toBeGreaterThan(0.995);
   });
 });
