@@ -98,9 +98,13 @@ test('a stamp that is dark, or that is laid over the page, is an overlap whateve
   ]);
 });
 
-test('no lettering of the demonstration stands on other lettering, a line or off its page', async () => {
-  expect(await faultsOf(demonstrationDesign())).toEqual([]);
-}, 240_000);
+test.each(['preview', 'finished'] as const)(
+  'no lettering of the demonstration, %s, stands on other lettering, a line or off its page',
+  async (quality) => {
+    expect(await faultsOf(demonstrationDesign(quality))).toEqual([]);
+  },
+  240_000,
+);
 
 // The last is refused, so that its sheets carry the stamp. Every other bed is measured by the bench of sheets.
 test.each([

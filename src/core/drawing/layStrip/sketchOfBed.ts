@@ -17,6 +17,8 @@ import type { DrawingItem, Ink } from '../types';
 const MOST_TALL_RATIO = 1.1;
 /** Paper kept clear round a number. */
 const LEAST_CLEAR_MM = 1.5;
+/** A piece of line shorter than this between two numbers says nothing. */
+const CRUMB_MM = 1.2;
 /** Lines are looked at this often when they come by a number. */
 const LOOK_MM = 0.3;
 /** Where rows lie so close that their lines would run together, the lines take no more than this of the paper. */
@@ -51,7 +53,7 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
       const numbers = markedRuns(bed).length > MANY_RUNS ? marksOf(bed, view) : numbersOf(bed, script, view);
       const rowMm = Math.min(WEIGHT.bold, bed.layout.rowSpacingM * mmPerM * MOST_INK_RATIO);
       const lines = (path: readonly PaperPoint[], ink: Ink, widthMm: number): readonly DrawingItem[] =>
-        clearOf(path, numbers).map((piece) =>
+        clearOf(path, numbers, widthMm / 2).map((piece) =>
           pathItem(mark, polylineSteps(piece), { stroke: stroke(ink, widthMm) }),
         );
       return [
@@ -124,10 +126,11 @@ function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readon
   return placed;
 }
 
-/** A line left out where it would run through a number. */
+/** A line left out where its ink would run through a number, and where what is left between two numbers is a crumb. */
 function clearOf(
   path: readonly PaperPoint[],
   numbers: readonly Numbered[],
+  halfInkMm: number,
 ): readonly (readonly PaperPoint[])[] {
   const pieces: PaperPoint[][] = [];
   let open: PaperPoint[] | null = null;
@@ -136,7 +139,8 @@ function clearOf(
     for (const { at, radiusMm } of numbers) {
       const dx = at.x - p.x;
       const dy = at.y - p.y;
-      if (dx * dx + dy * dy < radiusMm * radiusMm) return false;
+      const clearMm = radiusMm + halfInkMm;
+      if (dx * dx + dy * dy < clearMm * clearMm) return false;
     }
     return true;
   };
@@ -162,5 +166,12 @@ function clearOf(
           : p,
       );
   });
-  return pieces.filter((piece) => piece.length > 1);
+  return pieces.filter((piece) => lengthMmOf(piece) >= CRUMB_MM);
+}
+
+function lengthMmOf(path: readonly PaperPoint[]): number {
+  let sumMm = 0;
+  for (let i = 1; i < path.length; i++)
+    sumMm += Math.hypot(path[i]!.x - path[i - 1]!.x, path[i]!.y - path[i - 1]!.y);
+  return sumMm;
 }
