@@ -1,6 +1,7 @@
 import {
   beginClosedPathAt,
   closeRing,
+  dropThinGround,
   inflateRings,
   intersectRings,
   nearestOnPath,
@@ -14,6 +15,7 @@ import {
   ringLengthM,
   ringsOf,
   simplifyRing,
+  subtractRings,
 } from '../../geometry';
 import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
@@ -104,9 +106,19 @@ function reachableParts(request: LoopRequest): Polygon[] {
   );
   const shrinkM = 0.49 * request.minSeparationM;
   const thick = inflateRings(inflateRings(routable, -shrinkM, 'miter'), shrinkM, 'miter');
-  return nestRings(intersectRings(thick, routable))
+  const parts = nestRings(intersectRings(thick, routable))
     .filter((part) => polygonAreaM2(part) > 1.2 * request.minSeparationM * request.rowSpacingM)
     .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
+  return parts.map((part, index) => keptOff(part, parts.slice(0, index), request));
+}
+
+/** A part less what lies nearer to loops on larger parts, just beyond a neck, than two runs may; whole where nothing would be left. */
+function keptOff(part: Polygon, larger: readonly Polygon[], request: LoopRequest): Polygon {
+  if (larger.length === 0) return part;
+  const reached = dropThinGround(ringsOf(larger), request.bendRadiusM);
+  const left = nestRings(subtractRings(ringsOf([part]), inflateRings(reached, request.minSeparationM)));
+  const [largest] = left.sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
+  return largest ?? part;
 }
 
 function routePart(
