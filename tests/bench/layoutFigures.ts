@@ -1,3 +1,4 @@
+import { dropThinGround, signedRingAreaM2 } from '../../src/core/geometry';
 import type { BedLayout, LayoutInput, Run } from '../../src/core/layout';
 
 interface Point {
@@ -154,6 +155,20 @@ function spaced(path: readonly Point[], stepM: number): Point[] {
       y: a.y + ((b.y - a.y) * k) / count,
     }));
   });
+}
+
+/**
+ * Does every piece of ground that two runs can reach have its one loop? Ground thinner than they lie apart hangs nothing
+ * together, and a piece smaller than a short pair of rows needs none; on a strip one row may stand for a loop.
+ */
+export function hasALoopEach(part: BedLayout, input: LayoutInput): boolean {
+  const loops = part.runs.filter((run) => run.role === 'loop').length;
+  const leastM = Math.max(0.6 * input.rowSpacingM, 2 * input.bendRadiusM);
+  const rings = part.usable.flatMap((ground) => [ground.outer, ...ground.holes]);
+  const pieces = dropThinGround(rings, 0.49 * leastM, 'miter').filter(
+    (ring) => signedRingAreaM2(ring) > 1.2 * leastM * input.rowSpacingM,
+  );
+  return part.layout === 'strip' ? loops <= 1 : loops === Math.max(1, pieces.length);
 }
 
 /** How far the loops of a split bed stray from their mean length, as a share of it; 0 for one loop. */

@@ -1,5 +1,6 @@
 import { type BedLayout, type LayoutInput, layoutBed } from '../../src/core/layout';
 import { type BedFile, readBedFiles } from './bedFiles';
+import { hasALoopEach } from './layoutFigures';
 import { randomBed, scaledBed } from './randomBeds';
 import {
   ALWAYS_RULES,
@@ -181,8 +182,8 @@ function byFamily(all: readonly Measured[]): BenchRow[] {
       ).length,
       'too small': parts.length - routable.length,
       'routed %': percent(routed.length, routable.length),
-      'one loop %': percent(
-        routed.filter(({ part }) => part.runs.filter((run) => run.role === 'loop').length === 1).length,
+      'one loop a reachable part %': percent(
+        routed.filter(({ part, input }) => hasALoopEach(part, input)).length,
         routable.length,
       ),
       ...Object.fromEntries(TARGETS.map(({ name }) => [`${name} %`, share(name)])),
