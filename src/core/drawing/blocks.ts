@@ -10,6 +10,12 @@ export interface PaperRect {
   readonly heightMm: number;
 }
 
+/** Does a place of the paper lie within a rectangle of it? */
+export const isInRect = (
+  { x, y, widthMm, heightMm }: PaperRect,
+  p: { readonly x: number; readonly y: number },
+): boolean => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm;
+
 /** One unbreakable piece of a block, a line of a table or of text. */
 export interface Part {
   readonly heightMm: number;

@@ -17,6 +17,12 @@ export function markedRuns(bed: DesignedBed): readonly { readonly run: Run; read
   return markedRunsOf(bed.layout, bed.mark);
 }
 
+/** More runs of a bed than this are so many that leaders to them would fan over each other, and a turn's number no longer tells whose it is. */
+const MANY_RUNS = 8;
+
+/** True where a bed holds many runs: each then carries its mark close by, and what else is said of it stands in the tables. */
+export const hasManyRuns = (bed: DesignedBed): boolean => markedRuns(bed).length > MANY_RUNS;
+
 interface Solved {
   flowM3s: number;
   lowestHeadM: number;

@@ -1,5 +1,5 @@
 import { type PaperPoint, type PlanPoint, pointInRing } from '../geometry';
-import type { PaperRect } from './blocks';
+import { isInRect } from './blocks';
 import { type Mark, pathItem, polylineSteps, rectSteps, stroke, textItem, WEIGHT } from './pen';
 import type { Candidate, Choice } from './placement/choose';
 import type { FreePaper } from './placement/freePaper';
@@ -285,9 +285,6 @@ export interface DimensionRequest {
   readonly forced?: boolean;
 }
 
-const isInside = (room: PaperRect, p: PaperPoint): boolean =>
-  p.x > room.x && p.y > room.y && p.x < room.x + room.widthMm && p.y < room.y + room.heightMm;
-
 const WITNESS_FROM_MM = 1.5;
 
 /** Every clear way to draw a dimension: line with square feet, lettering on the side away from what it measures. */
@@ -314,7 +311,7 @@ export function dimensionChoice(request: DimensionRequest, ground: Ground): Choi
     const roomy = { ...box, halfWidthMm: box.halfWidthMm + 0.5, halfHeightMm: box.halfHeightMm + 0.25 };
     const isClear =
       width + 2 < length &&
-      [a, b, ...boxCorners(roomy)].every((p) => isInside(ground.free.room, p)) &&
+      [a, b, ...boxCorners(roomy)].every((p) => isInRect(ground.free.room, p)) &&
       !ground.index.near(roomy).some((s) => segmentEnters(roomy, s, 0));
     if (!isClear || (!request.forced && ground.index.crossings(a, b, 1) > 0)) return [];
     return [

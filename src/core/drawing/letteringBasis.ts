@@ -1,4 +1,4 @@
-import type { Design, DesignedBed } from '../design';
+import type { Design } from '../design';
 import {
   type PaperPoint,
   type PaperView,
@@ -8,8 +8,8 @@ import {
   polylineLengthM,
 } from '../geometry';
 import type { Printer } from '../units';
-import type { PaperRect } from './blocks';
-import { markedRuns, type RunFigures } from './figures';
+import { isInRect, type PaperRect } from './blocks';
+import { hasManyRuns, type RunFigures } from './figures';
 import type { Ties } from './ties';
 
 /** What lettering of a plan view is made from. */
@@ -35,16 +35,8 @@ export const WEIGHTS = {
   corner: 40,
 };
 
-/** More runs than this are so many that long leaders to them would fan over each other and over rows they do not name. */
-const MANY_RUNS = 8;
 /** Runs closer than this on paper are closer than their usual marks are high. */
 const LEAST_RUN_GAP_MM = 4.4;
-
-/**
- * True where a bed holds many runs: each then carries its mark close by or set into its row, and what else is said of it
- * stands in the tables.
- */
-export const hasManyRuns = (bed: DesignedBed): boolean => markedRuns(bed).length > MANY_RUNS;
 
 /** Beds, by id, that hold many runs. */
 export const busyBeds = (l: Lettering): ReadonlySet<string> =>
@@ -60,11 +52,7 @@ export const crowdedBeds = (l: Lettering): ReadonlySet<string> =>
   );
 
 /** True where a place of the plan lies in the part of it that this paper shows. */
-export function isShown(l: Lettering, at: PlanPoint): boolean {
-  const p = planToPaper(at, l.view);
-  const { x, y, widthMm, heightMm } = l.room;
-  return p.x >= x && p.y >= y && p.x <= x + widthMm && p.y <= y + heightMm;
-}
+export const isShown = (l: Lettering, at: PlanPoint): boolean => isInRect(l.room, planToPaper(at, l.view));
 
 /** Plan points on paper. */
 export const paper = (points: readonly { readonly x: number; readonly y: number }[], view: PaperView) =>

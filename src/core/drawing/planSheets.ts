@@ -5,10 +5,10 @@ import { drawingWords as words } from '../words';
 import { type Block, type Flowed, leftOver, type PaperRect, placeWhole, rememberParts } from './blocks';
 import { BREAK_MARGIN_MM, breakLineItems } from './breakLines';
 import { type DetailKey, detailStrip } from './details';
+import { hasManyRuns } from './figures';
 import { frameItems, sheetFrame } from './frame';
 import { keyMapBlock } from './keyMap';
 import { letterPlan } from './lettering';
-import { hasManyRuns } from './letteringBasis';
 import type { Paper } from './papers';
 import {
   footItems,

@@ -1,4 +1,5 @@
 import { boxesTouch, boxOf, type PaperPoint, planToPaper, pointsAlong, polylineLengthM } from '../geometry';
+import { isInRect } from './blocks';
 import type { RunFigures } from './figures';
 import type { Lettering } from './letteringBasis';
 import { SIZE, textItem } from './pen';
@@ -95,8 +96,7 @@ export function rowMarks(
   const gaps = new Map<string, readonly RowGap[]>();
   const told = new Set<string>();
   const enoughM = (ENOUGH_MM * l.view.scaleDenominator) / 1000;
-  const { x, y, widthMm, heightMm } = l.room;
-  const isSeen = (p: PaperPoint): boolean => p.x > x && p.y > y && p.x < x + widthMm && p.y < y + heightMm;
+  const isSeen = (p: PaperPoint): boolean => isInRect(l.room, p);
   const shown = shownBox(l.room, l.view);
   for (const want of wanted) {
     const { run, mark } = want.figures;

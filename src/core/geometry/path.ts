@@ -64,6 +64,18 @@ export function pointsAlong(path: Polyline, alongM: readonly number[]): PointOnP
   return found;
 }
 
+/** A path with points added so that no piece of it is longer than `stepM`. */
+export function inPieces(path: Polyline, stepM: number): PlanPoint[] {
+  const points: PlanPoint[] = path[0] ? [path[0]] : [];
+  for (let index = 1; index < path.length; index++) {
+    const a = path[index - 1]!;
+    const b = path[index]!;
+    const steps = Math.max(1, Math.ceil(distanceM(a, b) / stepM));
+    for (let step = 1; step <= steps; step++) points.push(pointBetween(a, b, step / steps));
+  }
+  return points;
+}
+
 /** The part of a path between two distances along it. Empty where there is nothing between. */
 export function slicePath(path: Polyline, fromM: number, toM: number): PlanPoint[] {
   if (path.length < 2 || toM <= fromM) return [];

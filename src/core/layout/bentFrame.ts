@@ -1,4 +1,5 @@
 import { distanceM, type PlanPoint, type Polyline, pointsAlong, polylineLengthM } from '../geometry';
+import { runningMeans } from './runningMeans';
 
 /** The middle line is carried by points this far apart, metres: chords of a bend of 2 m stray 0.6 mm from it. */
 const STEP_M = 0.1;
@@ -94,20 +95,22 @@ function evenly(path: Polyline): PlanPoint[] {
   ).map(({ at }) => at);
 }
 
-/** Each point the mean of those within half a window of it; the window narrows towards the ends, which stay where they are. */
+/** The line with its corners rounded; its ends stay where they are. */
 function smoothed(line: readonly PlanPoint[], windowM: number): PlanPoint[] {
   const most = Math.max(1, Math.round(windowM / STEP_M / 2));
-  let points = line;
-  for (let time = 0; time < TIMES_SMOOTHED; time++)
-    points = points.map((_, index) => {
-      const half = Math.min(most, index, points.length - 1 - index);
-      const near = points.slice(index - half, index + half + 1);
-      return {
-        x: near.reduce((sum, point) => sum + point.x, 0) / near.length,
-        y: near.reduce((sum, point) => sum + point.y, 0) / near.length,
-      };
-    });
-  return [...points];
+  let points = [...line];
+  for (let time = 0; time < TIMES_SMOOTHED; time++) {
+    const xs = runningMeans(
+      points.map(({ x }) => x),
+      most,
+    );
+    const ys = runningMeans(
+      points.map(({ y }) => y),
+      most,
+    );
+    points = xs.map((x, index) => ({ x, y: ys[index]! }));
+  }
+  return points;
 }
 
 function normalsOf(line: readonly PlanPoint[]): PlanPoint[] {

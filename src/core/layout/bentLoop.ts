@@ -1,11 +1,8 @@
 import {
   closeRing,
-  distanceM,
+  inPieces,
   intersectRings,
-  type PlanPoint,
   type Polygon,
-  type Polyline,
-  pointBetween,
   polylineLengthM,
   quantisePoints,
   rectangleRing,
@@ -13,8 +10,8 @@ import {
 } from '../geometry';
 import { tightestBendM } from './figures';
 import { largestPiece } from './ground';
-import { isFree, isSound, loopRequest, routeMended, sketchOf } from './groundLoops';
-import { type LoopRequest, type LoopRoute, leastSeparationM, routeLoop } from './loop';
+import { isFree, loopRequest, routeMended, sketchOf } from './groundLoops';
+import { type LoopRequest, type LoopRoute, leastSeparationM } from './loop';
 import { shapeOutline } from './loop/shape';
 import { type RibbonFrame, ribbonFrame } from './ribbonFrame';
 import type { Sketch } from './sketch';
@@ -65,18 +62,14 @@ export function bentSketch(
     ...sketchOf(BENT, { ...found, loops: found.loops.map((loop) => bentBack(loop, frame, ground, input)) }),
     layout: 'contour',
   });
-  const found = routeMended(
-    request,
-    (mending) => routeLoop({ ...request, mending }),
-    (route) => isSound(bent(route), input),
-  );
+  const found = routeMended(request, input, bent);
   return found.loops.length > 0 ? bent(found) : null;
 }
 
 /** The ground in the frame, as far as it lies between the outer rows; null where nothing does. */
 function laidOut(ground: Polygon, frame: RibbonFrame): Polygon | null {
   const rings = [ground.outer, ...ground.holes].map((ring) =>
-    quantisePoints(finer(closeRing(ring)).slice(0, -1).map(frame.toFrame)),
+    quantisePoints(inPieces(closeRing(ring), STEP_M).slice(0, -1).map(frame.toFrame)),
   );
   const xs = rings[0]!.map(({ x }) => x);
   const between = rectangleRing(
@@ -93,7 +86,7 @@ function bentBack(
   ground: Polygon,
   input: LayoutInput,
 ): LoopRoute['loops'][number] {
-  const ring = simplifyRing(finer(loop.path).slice(0, -1).map(frame.toPlan), THIN_M);
+  const ring = simplifyRing(inPieces(loop.path, STEP_M).slice(0, -1).map(frame.toPlan), THIN_M);
   const isTight = tightestBendM(closeRing(ring), BEND_ARM_M) < input.bendRadiusM;
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
   const shaped = isTight
@@ -101,17 +94,4 @@ function bentBack(
     : null;
   const path = closeRing(quantisePoints(shaped && shaped.lost.length === 0 ? shaped.ring : ring));
   return { ...loop, path, lengthM: polylineLengthM(path) };
-}
-
-/** A path with points added so that none lie further apart than a step. */
-function finer(path: Polyline): PlanPoint[] {
-  return path.slice(1).reduce<PlanPoint[]>(
-    (points, b, index) => {
-      const a = path[index]!;
-      const steps = Math.max(1, Math.ceil(distanceM(a, b) / STEP_M));
-      for (let step = 1; step <= steps; step++) points.push(pointBetween(a, b, step / steps));
-      return points;
-    },
-    path[0] ? [path[0]] : [],
-  );
 }

@@ -57,11 +57,7 @@ export function loopRequest(
   };
 }
 
-/**
- * Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit.
- *
- * @param beatM  what a route already found costs; see `LoopRequest`
- */
+/** Loops on a piece of ground of the bed, with its own spacing, bends, stub-up and length limit. */
 export function routeGround(
   ground: Polygon,
   input: LayoutInput,
@@ -69,27 +65,26 @@ export function routeGround(
   directionRad: number | null,
   quality?: LoopRequest['quality'],
   leastM?: number,
-  beatM?: number,
 ): LoopRoute {
-  const asked = loopRequest(ground, input, stretchRatio, directionRad, quality, leastM);
-  const request = beatM === undefined ? asked : { ...asked, beatM };
-  return routeMended(
-    request,
-    (mending) => routeLoop({ ...request, mending }),
-    (found) => isSound(sketchOf('', found), input),
-  );
+  return routeMended(loopRequest(ground, input, stretchRatio, directionRad, quality, leastM), input);
 }
 
-/** Loops mended by dents; where dents leave one that does not hold, and on large ground, routed without them. */
+/**
+ * Loops mended by dents; where dents leave one that does not hold on the bed, and on large ground, routed without them.
+ *
+ * @param sketched  how what was routed lies on the bed, where that is not as it was routed
+ */
 export function routeMended(
-  { quality, usable }: LoopRequest,
-  route: (mending: 'dented' | 'pulled') => LoopRoute,
-  holds: (found: LoopRoute) => boolean,
+  request: LoopRequest,
+  input: LayoutInput,
+  sketched: (found: LoopRoute) => Sketch = (found) => sketchOf('', found),
 ): LoopRoute {
-  const isMended = quality === 'quick' || quality === 'finished';
-  if (!isMended || multiPolygonAreaM2(usable) > MOST_AREA_DENTED_M2) return route('pulled');
-  const dented = route('dented');
-  return dented.loops.length === 0 || holds(dented) ? dented : route('pulled');
+  const isMended = request.quality === 'quick' || request.quality === 'finished';
+  if (isMended && multiPolygonAreaM2(request.usable) <= MOST_AREA_DENTED_M2) {
+    const dented = routeLoop({ ...request, mending: 'dented' });
+    if (dented.loops.length === 0 || isSound(sketched(dented), input)) return dented;
+  }
+  return routeLoop({ ...request, mending: 'pulled' });
 }
 
 /** What the router found as a sketch to be judged. */

@@ -4,8 +4,10 @@ import {
   expectedLengthM,
   isFree,
   isSound,
+  loopRequest,
   MOST_AREA_BOTH_WAYS_M2,
   routeGround,
+  routeMended,
   sketchOf,
   wantedDirection,
 } from './groundLoops';
@@ -70,8 +72,9 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   const isSmall = polygonAreaM2(ground) < MOST_AREA_BOTH_WAYS_M2;
   if (isFree(input) && isSmall && input.quality === 'finished' && plain.loops.length > 0) {
     const across = (plain.directionRad + Math.PI / 2) % Math.PI;
-    const beatM = input.chosenAlternative === ACROSS ? undefined : plain.costM;
-    add(ACROSS, routeGround(ground, input, 0, across, 'quick', undefined, beatM));
+    const request = loopRequest(ground, input, 0, across, 'quick');
+    const isNamed = input.chosenAlternative === ACROSS;
+    add(ACROSS, routeMended(isNamed ? request : { ...request, beatM: plain.costM }, input));
   }
   return { sketches, refused: plain.refused ?? null };
 }

@@ -10,6 +10,7 @@ import {
 } from '../geometry';
 import { type BentFrame, bentFrame } from './bentFrame';
 import { centrelineOf } from './centreline';
+import { runningMeans } from './runningMeans';
 
 /** Ground is a ribbon from this many times as long as wide; shorter ground has no line to follow. */
 const LEAST_SLENDER_RATIO = 3;
@@ -129,7 +130,8 @@ function sidesAlong(outer: Ring, frame: BentFrame, fromM: number, toM: number, w
     left.push(Math.min(...above));
     right.push(Math.max(...below));
   }
-  const evened = (values: readonly number[]): number[] => evenedOut(values, Math.round(widthM / 2 / stepM));
+  const evened = (values: readonly number[]): number[] =>
+    runningMeans(values, Math.round(widthM / 2 / stepM));
   const [smoothLeft, smoothRight] = [evened(left), evened(right)];
   return {
     stepM,
@@ -142,14 +144,5 @@ function crossingsAt(ring: Polyline, x: number): number[] {
   return ring.slice(1).flatMap((b, index) => {
     const a = ring[index]!;
     return a.x <= x !== b.x <= x ? [a.y + ((x - a.x) / (b.x - a.x)) * (b.y - a.y)] : [];
-  });
-}
-
-/** Each value the mean of those within a number of steps, fewer towards the ends. */
-function evenedOut(values: readonly number[], most: number): number[] {
-  return values.map((_, index) => {
-    const half = Math.min(most, index, values.length - 1 - index);
-    const near = values.slice(index - half, index + half + 1);
-    return near.reduce((sum, value) => sum + value, 0) / near.length;
   });
 }

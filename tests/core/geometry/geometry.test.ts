@@ -9,6 +9,7 @@ import {
   distanceToSegmentM,
   inflatePath,
   innerPoint,
+  inPieces,
   inset,
   intersect,
   multiPolygonAreaM2,
@@ -182,6 +183,16 @@ describe('paths', () => {
     expect(
       simplifyRing([{ x: 0, y: 0 }, { x: 1, y: 0.0001 }, ...rectangle(0, 0, 3, 2).slice(1)], 0.001),
     ).toEqual(rectangle(0, 0, 3, 2));
+  });
+  test('a ring begun in the middle of a side loses that beginning', () => {
+    const [a, ...others] = rectangle(0, 0, 3, 2);
+    expect(simplifyRing([{ x: 1.5, y: 0.0002 }, ...others, a!], 0.001)).toEqual([...others, a]);
+  });
+  test('a path in pieces passes every corner and holds no piece longer than asked', () => {
+    const pieces = inPieces(rectangle(0, 0, 3, 2), 0.4);
+    for (const corner of rectangle(0, 0, 3, 2)) expect(pieces).toContainEqual(corner);
+    // By hand: sides of 3, 2 and 3 m make 8, 5 and 8 pieces.
+    expect(pieces).toHaveLength(8 + 5 + 8 + 1);
   });
 });
 

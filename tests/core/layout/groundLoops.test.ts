@@ -15,3 +15,16 @@ describe('a loop that dents at its rows’ ends spoil', () => {
     expect(isSound(sketchOf('found', found), input)).toBe(true);
   });
 });
+
+describe('a loop laid another way', () => {
+  const { input } = randomBed(24);
+  const ground = bedParts(input).parts[0]!.routable[0]!;
+  const across = { ...loopRequest(ground, input, 0, Math.PI / 4, 'quick'), mending: 'dented' as const };
+
+  it('is mended where it might still be the cheaper, and left as it falls out where it cannot be', () => {
+    const mended = routeLoop(across);
+    const raw = routeLoop({ ...across, beatM: 0 });
+    expect(mended.costM).toBeLessThan(raw.costM);
+    expect(routeLoop({ ...across, beatM: raw.costM }).loops).toEqual(mended.loops);
+  });
+});

@@ -9,7 +9,7 @@ import {
 } from '../../geometry';
 import type { LayMove, LayScript, LayStep } from '../../takeoff';
 import type { Part } from '../blocks';
-import { markedRuns } from '../figures';
+import { hasManyRuns, markedRuns } from '../figures';
 import { pathItem, polylineSteps, SIZE, stroke, textItem, WEIGHT } from '../pen';
 import { measureText } from '../text';
 import type { DrawingItem, Ink } from '../types';
@@ -23,8 +23,6 @@ const CRUMB_MM = 1.2;
 const LOOK_MM = 0.3;
 /** Where rows lie so close that their lines would run together, the lines take no more than this of the paper. */
 const MOST_INK_RATIO = 0.3;
-/** With more runs than this a turn's number does not tell whose it is: the runs' own marks stand at their starts instead. */
-const MANY_RUNS = 8;
 /** The sketch loses no more than this of a curve, on paper. */
 const FINE_MM = 0.1;
 
@@ -50,7 +48,7 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
       const mark = { layer: 'tables', group: `lay-${bed.id}` };
       const onPaper = (path: readonly { x: number; y: number }[]): PaperPoint[] =>
         simplifyPath(path, FINE_MM / mmPerM).map((p) => planToPaper(p, view));
-      const numbers = markedRuns(bed).length > MANY_RUNS ? marksOf(bed, view) : numbersOf(bed, script, view);
+      const numbers = hasManyRuns(bed) ? marksOf(bed, view) : numbersOf(bed, script, view);
       const rowMm = Math.min(WEIGHT.bold, bed.layout.rowSpacingM * mmPerM * MOST_INK_RATIO);
       const lines = (path: readonly PaperPoint[], ink: Ink, widthMm: number): readonly DrawingItem[] =>
         clearOf(path, numbers, widthMm / 2).map((piece) =>

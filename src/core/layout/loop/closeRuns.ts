@@ -2,6 +2,7 @@ import {
   distanceBetweenSegmentsM,
   distanceM,
   distancesAlongM,
+  inPieces,
   type PlanPoint,
   type Polyline,
   pointBetween,
@@ -106,17 +107,4 @@ function inParts({ a, b, fromM, toM }: LoopPiece, parts: number): LoopPiece[] {
     fromM: fromM + part * partM,
     toM: fromM + (part + 1) * partM,
   }));
-}
-
-/** A chain with points added so that no piece is longer than `stepM`. */
-export function inPieces(path: Polyline, stepM: number): PlanPoint[] {
-  const points: PlanPoint[] = path[0] ? [path[0]] : [];
-  for (let index = 1; index < path.length; index++) {
-    const a = path[index - 1]!;
-    const b = path[index]!;
-    const steps = Math.max(1, Math.ceil(distanceM(a, b) / stepM));
-    for (let step = 1; step <= steps; step++)
-      points.push({ x: a.x + ((b.x - a.x) * step) / steps, y: a.y + ((b.y - a.y) * step) / steps });
-  }
-  return points;
 }

@@ -1,6 +1,7 @@
 import {
   distancesAlongM,
   distanceToSegmentM,
+  inPieces,
   nearestOnSegment,
   type PlanPoint,
   pointInRing,
@@ -9,7 +10,6 @@ import {
   SegmentIndex,
   shareOf,
 } from '../../geometry';
-import { inPieces } from './closeRuns';
 import { DRY_RATIO, type DryPatch } from './defects';
 import { NodeGrid } from './nodeGrid';
 

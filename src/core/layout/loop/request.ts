@@ -38,6 +38,7 @@ export interface LoopRequest {
    * tubing less tightly.
    */
   readonly mending?: 'dented' | 'pulled';
+  /** Until the ground is watered so well it is mended, and what stays drier costs. */
   readonly goal: WateringGoal;
   /** What another route already costs: one that even with nothing dry would be dearer is shown as it falls out, not mended. */
   readonly beatM?: number;

@@ -105,7 +105,7 @@ function reachableParts(request: LoopRequest): Polygon[] {
     simplifyRing(ring, THIN_GROUND_M),
   );
   const shrinkM = 0.49 * request.minSeparationM;
-  const thick = inflateRings(inflateRings(routable, -shrinkM, 'miter'), shrinkM, 'miter');
+  const thick = dropThinGround(routable, shrinkM, 'miter');
   const parts = nestRings(intersectRings(thick, routable))
     .filter((part) => polygonAreaM2(part) > 1.2 * request.minSeparationM * request.rowSpacingM)
     .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
