@@ -80,6 +80,17 @@ describe('figures a crew reads', () => {
     expect(countTurns(square.slice(0, 4), 0.5)).toBe(2);
   });
 
+  test('a row that follows a gentle bend does not turn, one that turns back on itself does: twice, a quarter at a time', () => {
+    const arc = (radiusM: number, turnedRad: number) =>
+      Array.from({ length: 41 }, (_, k) => ({
+        x: radiusM * Math.sin((turnedRad * k) / 40),
+        y: radiusM * (1 - Math.cos((turnedRad * k) / 40)),
+      }));
+    // Rows 0.5 m apart; turns by definition change the heading by 60 degrees within 0.6 of that.
+    expect(countTurns(arc(1.5, Math.PI / 2), 0.5)).toBe(0);
+    expect(countTurns(arc(0.25, Math.PI), 0.5)).toBe(2);
+  });
+
   test('all of it is straight, and two sides lie along the rows', () => {
     expect(straightShare(square, 0.5)).toBeCloseTo(1, 12);
     expect(countRows([square], 0, 0.5)).toBe(2);

@@ -51,7 +51,7 @@ export function sketchOfBed(bed: DesignedBed, script: LayScript, widthMm: number
       const numbers = hasManyRuns(bed) ? marksOf(bed, view) : numbersOf(bed, script, view);
       const rowMm = Math.min(WEIGHT.bold, bed.layout.rowSpacingM * mmPerM * MOST_INK_RATIO);
       const lines = (path: readonly PaperPoint[], ink: Ink, widthMm: number): readonly DrawingItem[] =>
-        clearOf(path, numbers, widthMm / 2).map((piece) =>
+        clearOf(path, numbers).map((piece) =>
           pathItem(mark, polylineSteps(piece), { stroke: stroke(ink, widthMm) }),
         );
       return [
@@ -124,11 +124,10 @@ function numbersOf(bed: DesignedBed, script: LayScript, view: PaperView): readon
   return placed;
 }
 
-/** A line left out where its ink would run through a number, and where what is left between two numbers is a crumb. */
+/** A line left out where it would run through a number, and where what is left between two numbers is a crumb. */
 function clearOf(
   path: readonly PaperPoint[],
   numbers: readonly Numbered[],
-  halfInkMm: number,
 ): readonly (readonly PaperPoint[])[] {
   const pieces: PaperPoint[][] = [];
   let open: PaperPoint[] | null = null;
@@ -137,8 +136,7 @@ function clearOf(
     for (const { at, radiusMm } of numbers) {
       const dx = at.x - p.x;
       const dy = at.y - p.y;
-      const clearMm = radiusMm + halfInkMm;
-      if (dx * dx + dy * dy < clearMm * clearMm) return false;
+      if (dx * dx + dy * dy < radiusMm * radiusMm) return false;
     }
     return true;
   };
