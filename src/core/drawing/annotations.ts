@@ -121,8 +121,30 @@ function offsetNotes(l: Lettering, bed: DesignedBed, along: readonly Alongside[]
   });
 }
 
+/** Rows that come nearer than this to each other, as a share of their spacing, are not laid by one jig. */
+const EVEN_RATIO = 0.95;
+
+/** Of rows that share out a width that changes: how near they come, and that stations say where they lie. */
+function unevenNote(l: Lettering, bed: DesignedBed): LabelRequest {
+  return {
+    key: `spacing-${bed.id}`,
+    of: bed.id,
+    layer: 'dimensions',
+    weight: WEIGHTS.offset,
+    lines: [
+      { text: words.unevenRows(l.print.small(bed.layout.verified.separationM)), font: 'narrow-semibold' },
+      { text: words.noJig },
+    ],
+    targets: bed.layout.runs.slice(0, 1).flatMap((run) => spread(paper(run.path, l.view), false)),
+    reachMm: 60,
+    leader: true,
+  };
+}
+
 /** Row spacing between two neighbouring rows, and the jig that gives it. */
 function spacingNote(l: Lettering, bed: DesignedBed): readonly LabelRequest[] {
+  const { layout, verified, rowSpacingM } = bed.layout;
+  if (layout === 'contour' && verified.separationM < EVEN_RATIO * rowSpacingM) return [unevenNote(l, bed)];
   const pair = neighbouringRows(bed);
   if (!pair) return [];
   const [from, to] = [planToPaper(pair[0], l.view), planToPaper(pair[1], l.view)];

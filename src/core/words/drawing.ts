@@ -120,6 +120,8 @@ export const drawingWords = {
     `Begin at the stub-up, go ${way}${beside === '' ? '' : ` along ${beside}`}${comesBack ? '; come back to its tee.' : '.'}`,
   offset: (distance: string, what: string) => `${distance} off ${what}`,
   rows: (spacing: string) => `Rows ${spacing} centre to centre`,
+  unevenRows: (least: string) => `Rows ${least} apart and more`,
+  noJig: 'No jig: lay them by the stations',
   jig: (jig: string) => `Jig: cut ${jig} to lie between`,
   mainName: 'Main, always under pressure',
   headerName: (zone: number) => `Header, zone ${zone}`,
