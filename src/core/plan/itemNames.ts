@@ -1,4 +1,4 @@
-import type { ItemMap, Plan, Structure } from './schema';
+import type { ItemMap, LockedPipe, Plan, Structure } from './schema';
 
 /** What one of each kind of drawn thing is called. */
 export const ITEM_NOUNS: Readonly<Record<ItemMap, string>> = {
@@ -24,6 +24,11 @@ export const STRUCTURE_NOUNS: Readonly<Record<Structure['kind'], string>> = {
   fence: 'Fence',
   obstacle: 'Obstacle',
 };
+const PIPE_NOUNS: Readonly<Record<LockedPipe['role'], string>> = {
+  main: 'Main by hand',
+  header: 'Header by hand',
+  wire: 'Wire by hand',
+};
 
 /** Letters of beds in order: A ... Z, AA, AB ... `index` counts from 0. */
 export function bedMark(index: number): string {
@@ -47,10 +52,12 @@ export function itemName(plan: Plan, map: ItemMap, id: string): string {
   if ('name' in item && item.name !== '') return item.name;
   if (map === 'beds') return `${ITEM_NOUNS.beds} ${markOfBed(plan, id)}`;
   const structure = map === 'structures' ? plan.structures[id] : undefined;
+  const pipe = map === 'lockedPipes' ? plan.lockedPipes[id] : undefined;
   const alike = Object.keys(plan[map])
     .filter((one) => structure === undefined || plan.structures[one]?.kind === structure.kind)
+    .filter((one) => pipe === undefined || plan.lockedPipes[one]?.role === pipe.role)
     .sort(isBefore);
-  const noun = structure ? STRUCTURE_NOUNS[structure.kind] : ITEM_NOUNS[map];
+  const noun = structure ? STRUCTURE_NOUNS[structure.kind] : pipe ? PIPE_NOUNS[pipe.role] : ITEM_NOUNS[map];
   return `${noun} ${alike.indexOf(id) + 1}`;
 }
 

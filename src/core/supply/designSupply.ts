@@ -6,6 +6,7 @@ import { allSteps, type Problem, type Steps } from '../units';
 import { sleevesFor, utilityCrossings } from './crossings';
 import { designZoneSteps, pipesDrawn, type ZoneTask } from './designZone';
 import { sharedDevices } from './devices';
+import { drawnPipeProblems } from './drawnPipes';
 import { groundOf } from './elevation';
 import { isTooLargeToTry } from './foreseen';
 import { chooseAssembly, groupZones, type ZoneGroup } from './groupZones';
@@ -210,6 +211,18 @@ export function* supplySteps(input: SupplyInput): Steps<SupplyDesign> {
       ...source.problems,
       ...unreachedMains(routed),
       ...pipesThatCross(mainPipes, zones),
+      ...drawnPipeProblems(
+        plan,
+        site,
+        source.at,
+        routed.zones.map(({ id, branches, locked }, index) => ({
+          id,
+          zoneKey: groups[index]?.group.zoneKey ?? null,
+          branches,
+          locked,
+        })),
+        { branches: routed.mainBranches, locked: routed.mainLocked },
+      ),
       ...notTriedOut(zones),
     ],
     traces: source.traces,

@@ -210,6 +210,7 @@ export function* designZoneSteps(plan: Plan, catalog: Catalog, task: ZoneTask): 
     assembly: task.assembly,
     assemblyAt: routed.assemblyAt,
     pipes,
+    drawnPipeIds: routed.locked.map(({ id }) => id),
     sleeves: sleevesFor(plan, catalog, task.site, pipes, `${task.id}/sleeve-`),
     devices: zoneDevices({
       catalog,

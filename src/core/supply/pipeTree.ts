@@ -86,18 +86,34 @@ function branchPoints(nodes: readonly TreeNode[], goal: PlanPoint): PlanPoint[] 
   return points;
 }
 
-/** Puts a pipe drawn by hand into the tree: led to from the root, then kept exactly as drawn. */
-function* addLockedSteps(nodes: TreeNode[], graph: TrenchGraph, path: Polyline): Steps<void> {
-  const drawn = path.map(quantisePoint);
-  const root = nodes[0]!.at;
-  const nearEnd = distanceM(root, drawn[0]!) <= distanceM(root, drawn.at(-1)!) ? drawn : [...drawn].reverse();
-  const lead = yield* graph.findWaySteps(
-    nodes.map(({ at }) => at),
-    nearEnd[0]!,
+/** How far a place is from the pipe there is. */
+const awayFromM = (nodes: readonly TreeNode[], point: PlanPoint): number =>
+  Math.min(
+    ...nodes.map(({ at, parent }) =>
+      parent === null ? distanceM(at, point) : nearestOnSegment(point, nodes[parent]!.at, at).distanceM,
+    ),
   );
-  const points = lead ? lead.points : [root, nearEnd[0]!];
-  addPath(nodes, points, false);
-  addPath(nodes, nearEnd, true);
+
+/** Puts a pipe drawn by hand into the tree: led to from wherever the tree is nearest, then kept exactly as drawn. */
+function* addLockedSteps(nodes: TreeNode[], graph: TrenchGraph, drawn: Polyline): Steps<void> {
+  const isForward = awayFromM(nodes, drawn[0]!) <= awayFromM(nodes, drawn.at(-1)!);
+  const path = isForward ? drawn : [...drawn].reverse();
+  const start = path[0]!;
+  if (nodeAt(nodes, start) === null) {
+    const lead = yield* graph.findWaySteps(branchPoints(nodes, start), start);
+    addPath(nodes, lead ? lead.points : [nodes[0]!.at, start], false);
+  }
+  addPath(nodes, path, true);
+}
+
+/** Every pipe drawn by hand, the one nearest to the tree first: a branch is often drawn before what it branches from. */
+function* addAllLockedSteps(nodes: TreeNode[], graph: TrenchGraph, locked: readonly Polyline[]): Steps<void> {
+  const waiting = locked.map((path) => path.map(quantisePoint));
+  while (waiting.length > 0) {
+    const awayM = waiting.map((path) => Math.min(awayFromM(nodes, path[0]!), awayFromM(nodes, path.at(-1)!)));
+    const [next] = waiting.splice(awayM.indexOf(Math.min(...awayM)), 1);
+    yield* addLockedSteps(nodes, graph, next!);
+  }
 }
 
 /**
@@ -113,7 +129,7 @@ export function* growTreeSteps(
   locked: readonly Polyline[] = [],
 ): Steps<PipeTree> {
   const nodes: TreeNode[] = [{ at: quantisePoint(root), parent: null, feeds: [], locked: false }];
-  for (const path of locked) yield* addLockedSteps(nodes, graph, path);
+  yield* addAllLockedSteps(nodes, graph, locked);
   const waiting = targets.map(({ id, at }) => ({ id, at: quantisePoint(at) }));
   const unreached: string[] = [];
   while (waiting.length > 0) {

@@ -1,6 +1,7 @@
 import { distanceM, type PlanPoint, type Polyline } from '../geometry';
 import type { LockedPipe, Plan, Valve } from '../plan';
 import type { Steps } from '../units';
+import { headersByZone } from './drawnPipes';
 import type { HeightAt } from './elevation';
 import { lowPoints } from './lowPoints';
 import { type Branch, branchesOf, growTreeSteps, type PipeTree } from './pipeTree';
@@ -68,20 +69,6 @@ export function assignValves(plan: Plan, zones: readonly ZoneEnds[]): Map<string
   return assigned;
 }
 
-function lockedFor(
-  plan: Plan,
-  role: LockedPipe['role'],
-  zone: ZoneEnds | null,
-  zoneCount: number,
-): LockedPipe[] {
-  return byId(plan.lockedPipes).filter((pipe) => {
-    if (pipe.role !== role) return false;
-    if (zone === null) return true;
-    if (pipe.zoneKey === null) return zoneCount === 1;
-    return pipe.zoneKey === zone.zoneKey || pipe.zoneKey === zone.id;
-  });
-}
-
 /**
  * Where a box of our choosing stands by: the connection, or a box that the designer drew where that is nearer to the beds,
  * so that its header need not come back past the others.
@@ -125,7 +112,7 @@ export function* routePipesSteps(
     taken.push(at);
     return { zone, valve, at };
   });
-  const mainLocked = lockedFor(plan, 'main', null, zones.length);
+  const mainLocked = byId(plan.lockedPipes).filter(({ role }) => role === 'main');
   const mainTree = sourceAt
     ? yield* growTreeSteps(
         graph,
@@ -134,9 +121,13 @@ export function* routePipesSteps(
         mainLocked.map(({ path }) => path),
       )
     : null;
+  const headers = headersByZone(
+    byId(plan.lockedPipes),
+    placed.map(({ zone, at }) => ({ ...zone, assemblyAt: at })),
+  );
   const routed: RoutedZone[] = [];
   for (const { zone, valve, at } of placed) {
-    const locked = lockedFor(plan, 'header', zone, zones.length);
+    const locked = headers.get(zone.id) ?? [];
     const tree = yield* growTreeSteps(
       graph,
       outsideBlocked(site, at),

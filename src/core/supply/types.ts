@@ -117,6 +117,8 @@ export interface Zone {
   readonly assembly: Assembly;
   readonly assemblyAt: PlanPoint;
   readonly pipes: readonly HeaderPipe[];
+  /** Headers of the plan, drawn by hand, that lead this zone's water. */
+  readonly drawnPipeIds: readonly string[];
   readonly sleeves: readonly Sleeve[];
   readonly devices: readonly Device[];
   readonly network: Network;

@@ -154,4 +154,29 @@ export const supplySentences: Sentences = {
     why: 'Its flushing speed is not known.',
     next: 'Flush this run alone and watch that the water runs clear.',
   }),
+  'supply.drawn-pipe-through': (params) => ({
+    what: `${text(params, 'pipe')} goes through ${text(params, 'through') || 'ground where no trench may go'}.`,
+    why: 'No trench can be dug there. The pipe is drawn and counted as the designer led it.',
+    next: 'Lead its bends round, or let the program find the way.',
+  }),
+  'supply.drawn-pipe-feeds-nothing': (params, print) => ({
+    what: `${text(params, 'pipe')} leads ${print.length(figure(params, 'lengthM'))} of pipe to nothing.`,
+    why: 'It is dug and bought, holds water that never moves, and must be drained before frost.',
+    next: 'Take its last bends away, or lead it on to what it shall feed.',
+  }),
+  'supply.drawn-pipe-of-no-zone': (params) => ({
+    what: `${text(params, 'pipe')} names ${zoneOf(params)}, and there is none.`,
+    why: 'It leads no water, is not solved and does not stand on the sheet.',
+    next: 'Choose the zone it belongs to, or let it lead to the zone it lies nearest to.',
+  }),
+  'supply.mend-let-pipe-be-found': () => ({
+    what: 'Let the program find this pipe',
+    why: 'Takes away the line drawn by hand.',
+    next: '',
+  }),
+  'supply.mend-pipe-nearest-zone': () => ({
+    what: 'Give this pipe to the zone it lies nearest to',
+    why: 'Clears the zone named for it.',
+    next: '',
+  }),
 };

@@ -176,6 +176,7 @@ function zone(
     assembly: typicalCatalog.assemblies[0]!,
     assemblyAt: at,
     pipes,
+    drawnPipeIds: [],
     sleeves: [],
     devices,
     network: {

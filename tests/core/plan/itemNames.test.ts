@@ -41,6 +41,25 @@ describe('what a person calls a thing on the plan', () => {
       'House',
       'Obstacle 2',
     ]);
+    const pipe = (id: string, role: 'main' | 'header') => ({
+      id,
+      role,
+      zoneKey: null,
+      path: [
+        { x: 0, y: 0 },
+        { x: 1, y: 0 },
+      ],
+      pipeId: null,
+    });
+    const led = {
+      ...plan,
+      lockedPipes: { a: pipe('a', 'header'), b: pipe('b', 'main'), c: pipe('c', 'header') },
+    };
+    expect(['a', 'b', 'c'].map((id) => itemName(led, 'lockedPipes', id))).toEqual([
+      'Header by hand 1',
+      'Main by hand 1',
+      'Header by hand 2',
+    ]);
     expect([0, 25, 26, 52].map(bedMark)).toEqual(['A', 'Z', 'AA', 'BA']);
   });
 

@@ -69,6 +69,39 @@ const weakSetting = {
   ...typicalCatalog,
   assemblies: typicalCatalog.assemblies.map((one) => ({ ...one, regulatedHeadM: 5 * PSI })),
 };
+const shed: Plan['structures'] = {
+  shed: {
+    id: 'shed',
+    name: 'shed',
+    kind: 'building',
+    clearanceM: null,
+    shape: {
+      kind: 'area',
+      rings: [
+        [
+          { x: -3, y: 1 },
+          { x: -1, y: 1 },
+          { x: -1, y: 2 },
+          { x: -3, y: 2 },
+        ],
+      ],
+    },
+  },
+};
+/** The site with a shed and a valve west of it, and a header drawn by hand through these places. */
+const drawnThrough = (
+  zoneKey: string | null,
+  ...places: readonly (readonly [x: number, y: number])[]
+): Case => ({
+  plan: {
+    ...site,
+    structures: shed,
+    valves: valveAt(-5, 1.5),
+    lockedPipes: {
+      h: { id: 'h', role: 'header', zoneKey, path: places.map(([x, y]) => ({ x, y })), pipeId: null },
+    },
+  },
+});
 
 /** What the supply may say, a case in which it must, and one just beside it in which it must not. */
 const CASES: readonly [code: string, speaks: Case, silent: Case][] = [
@@ -106,6 +139,23 @@ const CASES: readonly [code: string, speaks: Case, silent: Case][] = [
   ],
   ['setting-too-low', { catalog: weakSetting }, sound],
   ['zone-refused', { bed: { dripline: { ...loamDripline, insideDiameterM: 0 } } }, sound],
+  ['drawn-pipe-through', drawnThrough(null, [-5, 1.5], [0, 1.5]), drawnThrough(null, [-5, 0.5], [0, 0.5])],
+  // A pipe may come out of the wall it hangs on: 0.2 m of it, not 0.5.
+  [
+    'drawn-pipe-through',
+    drawnThrough(null, [-1.5, 1.5], [0, 1.5]),
+    drawnThrough(null, [-1.2, 1.5], [0, 1.5]),
+  ],
+  [
+    'drawn-pipe-feeds-nothing',
+    drawnThrough(null, [-5, 1.5], [-5, 6]),
+    drawnThrough(null, [-5, 1.5], [-5, 0.5], [-0.2, 0.5]),
+  ],
+  [
+    'drawn-pipe-of-no-zone',
+    drawnThrough('gone', [-5, 0.5], [0, 0.5]),
+    drawnThrough('zone-1', [-5, 0.5], [0, 0.5]),
+  ],
   ['zone-chosen', { bed: { zoneKey: 'front' } }, sound],
   ['zone-alike', sound, { bed: { zoneKey: 'front' } }],
 ];

@@ -117,6 +117,48 @@ describe('what the designer locks is kept, and the rest adapts', () => {
     expect(wide.zones[0]!.solution.status).toBe('settled');
   });
 
+  it('a header that names no zone leads the one it lies nearest to, whatever the zones’ numbers', () => {
+    // Bed a stands low, bed b high; each header lies along its own bed's way.
+    const low = pipe({ id: 'low', path: [3, 10].map((x) => ({ x, y: 0 })) });
+    const high = pipe({ id: 'high', path: [3, 10].map((x) => ({ x, y: 8 })) });
+    const lockedPipes = { low, high };
+    for (const keys of [
+      ['x', 'y'],
+      ['y', 'x'],
+    ] as const) {
+      const { zones, problems } = designed({ ...keyed(keys), lockedPipes });
+      const led = new Map(zones.map((zone) => [zone.bedIds[0], zone.drawnPipeIds]));
+      expect(led).toEqual(
+        new Map([
+          ['a', ['low']],
+          ['b', ['high']],
+        ]),
+      );
+      expect(problems.map(({ code }) => code)).not.toContain('supply.drawn-pipe-of-no-zone');
+    }
+    const named = designed({
+      ...keyed(['x', 'y']),
+      lockedPipes: { low: { ...low, zoneKey: 'y' } },
+    }).zones;
+    expect(named.map(({ drawnPipeIds }) => drawnPipeIds)).toEqual([[], ['low']]);
+  });
+
+  it('a found header kept piece by piece is laid as it was found, whichever piece was drawn first', () => {
+    const [found] = designed(keyed(['x', 'x'])).zones;
+    const pieces = found!.pipes.map(({ path }, index) => pipe({ id: `h${index}`, path: [...path] }));
+    expect(pieces.length).toBeGreaterThan(1);
+    const foundM = found!.pipes.reduce((sum, { lengthM }) => sum + lengthM, 0);
+    for (const order of [pieces, [...pieces].reverse()]) {
+      const lockedPipes = Object.fromEntries(
+        order.map((one, index) => [`p${index}`, { ...one, id: `p${index}` }]),
+      );
+      const [kept] = designed({ ...keyed(['x', 'x']), lockedPipes }).zones;
+      expect(kept!.pipes.every(({ locked }) => locked)).toBe(true);
+      expect(kept!.pipes.reduce((sum, { lengthM }) => sum + lengthM, 0)).toBeCloseTo(foundM, 6);
+      expect(kept!.flowM3s).toBeCloseTo(found!.flowM3s, 8);
+    }
+  });
+
   it('a wire drawn by hand stays as drawn', () => {
     const path = [
       { x: -4, y: 0 },

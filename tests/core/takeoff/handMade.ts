@@ -106,6 +106,7 @@ export function zone(number: number, bedIds: readonly string[], pipes: readonly 
     assembly: typicalCatalog.assemblies[0]!,
     assemblyAt: { x: 0, y: 0 },
     pipes,
+    drawnPipeIds: [],
     sleeves: [],
     devices: [],
     network: { nodes: [], links: [], kinematicViscosityM2s: 1e-6 },
