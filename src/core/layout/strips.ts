@@ -28,8 +28,11 @@ const SIMPLIFY_M = 0.001;
 /** Ground wider than this many rows is no strip. */
 const WIDEST_STRIP_ROWS = 2.4;
 
-/** Ground narrower than this share of the row spacing takes one row; wider takes a loop where one fits. */
-const SINGLE_ROW_RATIO = 0.5;
+/**
+ * Ground narrower than this share of the row spacing takes one row; wider takes a loop where one fits. Two rows nearer to each
+ * other than this take twice the tubing of one and water no more (ours; a strip 12 in wide between its offsets, at 18 in, takes one).
+ */
+const SINGLE_ROW_RATIO = 0.7;
 
 /** Half the width of ground where it is widest, metres. */
 export function halfWidthM(ground: Polygon): number {

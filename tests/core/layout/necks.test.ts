@@ -14,3 +14,17 @@ describe('ground on both sides of a neck that no loop passes', () => {
     expect(part!.coverage.coveredRatio).toBeGreaterThan(0.99);
   });
 });
+
+describe('ground that hangs together through a neck little wider than two runs', () => {
+  it.each([
+    ['beside a boulder on a ribbon', 5],
+    ['between two rectangles corner to corner', 20],
+    ['round two boulders', 211],
+  ])('is served by one loop: %s', (_where, seed) => {
+    const { input } = randomBed(seed, 1, 0.3);
+    const [part] = layoutBed(input);
+    expect(part!.verified.failures).toEqual([]);
+    expect(part!.runs.filter((run) => run.role === 'loop')).toHaveLength(1);
+    expect(part!.coverage.coveredRatio).toBeGreaterThan(0.985);
+  });
+});

@@ -3,6 +3,7 @@ import {
   circlePoints,
   cleanOutline,
   DIRT_AREA_M2,
+  distanceM,
   inflatePath,
   inflateRings,
   type MultiPolygon,
@@ -77,7 +78,10 @@ function obstacleStrip(obstacle: Obstacle, clearanceM: number): Ring[] {
   return inflateRings(uniteRings([obstacle.outline], 'even-odd'), clearanceM);
 }
 
-/** Discs round reflex corners whose own offsets are smaller than the bend: tubing led round them keeps its radius. */
+/**
+ * Discs round reflex corners whose own offsets are smaller than the bend: tubing led round them keeps its radius. Each lies as
+ * far back behind its corner as keeps the corner's own offset, so that as little ground as can be is lost beside it.
+ */
 function cornerDiscs(outline: MultiPolygon, rings: readonly BedRing[], bendRadiusM: number): Ring[] {
   const index = SegmentIndex.ofRings(rings.map((ring) => ring.points));
   const offsetAtM = (corner: PlanPoint): number =>
@@ -92,9 +96,22 @@ function cornerDiscs(outline: MultiPolygon, rings: readonly BedRing[], bendRadiu
       const before = ring[(position + ring.length - 1) % ring.length]!;
       const after = ring[(position + 1) % ring.length]!;
       if (turnRad(before, corner, after) > -CORNER_RAD) return [];
-      return offsetAtM(corner) < bendRadiusM ? [circlePoints(corner, bendRadiusM)] : [];
+      const backM = bendRadiusM - offsetAtM(corner);
+      return backM > 0 ? [circlePoints(behind(corner, before, after, backM), bendRadiusM)] : [];
     }),
   );
+}
+
+/** The point `backM` behind a corner, along the line that halves the angle of its two edges. */
+function behind(corner: PlanPoint, before: PlanPoint, after: PlanPoint, backM: number): PlanPoint {
+  const towards = [before, after].map((end) => {
+    const lengthM = distanceM(corner, end);
+    return { x: (end.x - corner.x) / lengthM, y: (end.y - corner.y) / lengthM };
+  });
+  const x = towards[0]!.x + towards[1]!.x;
+  const y = towards[0]!.y + towards[1]!.y;
+  const length = Math.hypot(x, y);
+  return length > 0 ? { x: corner.x + (backM * x) / length, y: corner.y + (backM * y) / length } : corner;
 }
 
 function sound(region: Region): MultiPolygon {

@@ -128,7 +128,7 @@ function rejoin(
 ): ShapedLoops | null {
   const leastM2 = LEAST_PIECE_ROWS2 * spacingM * spacingM;
   const pieces = torn.lost.filter((piece) => ringAreaM2(piece) > leastM2);
-  if (pieces.length === 0) return null;
+  if (pieces.length + torn.rings.length < 2) return null;
   // Bending corners is most of the work of a torn loop, and the joint that is taken was bent to be looked at.
   const bent = new Map<Ring, Shaped | null>();
   const keepsAll = (joined: Ring): boolean => {

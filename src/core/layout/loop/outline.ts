@@ -1,10 +1,12 @@
 import {
   distanceM,
+  dropThinGround,
   inflateRings,
   intersectRings,
   nestRings,
   type PlanPoint,
   pointBetween,
+  pointInRing,
   type Region,
   type Ring,
   ringAreaM2,
@@ -69,6 +71,12 @@ export function joinOutlines(
 }
 
 const TRIED_SLOTS = 40;
+/** A slot may lose so many row squares where it reaches beyond the ground. */
+const LOST_RATIO = 0.02;
+/** Less ground than this is what the grid rounds away, m2. */
+const NOTHING_M2 = 1e-5;
+/** A neck is filled from edge to edge up to this many least separations, whatever its edges look like. */
+const NECK_WIDTH_RATIO = 1.6;
 /** A ring whose joints were turned down this often stays apart: the next slots lie beside the ones tried. */
 const MOST_TURNED_DOWN = 5;
 
@@ -81,37 +89,57 @@ function joinOne(
   holds: (joined: Ring) => boolean,
 ): Ring[] | null {
   const slots = slotsFrom(rings, index, spacingM).slice(0, TRIED_SLOTS);
-  const widths = [0.9 * spacingM, 0.75 * spacingM, minSeparationM].filter(
-    (widthM) => widthM >= minSeparationM,
-  );
+  const along = (widthM: number, lostM2: number): (() => Ring | null)[] =>
+    slots.map(
+      (slot) => () => passage(slot, slotRing(slot, widthM, 0.3 * spacingM), lostM2, ground, minSeparationM),
+    );
+  const wide = [0.9 * spacingM, 0.75 * spacingM].filter((widthM) => widthM > minSeparationM);
+  const slackM2 = LOST_RATIO * spacingM ** 2;
+  const drawn = [
+    ...wide.flatMap((widthM) => along(widthM, slackM2)),
+    ...along(NECK_WIDTH_RATIO * minSeparationM, Number.POSITIVE_INFINITY),
+    ...along(minSeparationM, slackM2),
+  ];
   let turnedDown = 0;
-  for (const widthM of widths)
-    for (const slot of slots) {
-      const rectangle = slotRing(slot, widthM, 0.3 * spacingM);
-      if (!liesOn(rectangle, ground, 0.02 * spacingM ** 2)) continue;
-      const touched = rings.flatMap((ring, other) => {
-        const shared = intersectRings([ring], [rectangle]);
-        return shared.length > 0 ? [{ other, pieces: shared.length }] : [];
-      });
-      if (touched.length !== 2 || touched.some(({ pieces }) => pieces > 1)) continue;
-      const partner = touched.find(({ other }) => other !== index)?.other;
-      if (partner === undefined) continue;
-      const joined = nestRings([rings[index]!, rings[partner]!, rectangle]);
-      if (joined.length !== 1 || joined[0]!.holes.length > 0) continue;
-      if (turnedDown >= MOST_TURNED_DOWN) return null;
-      if (!holds(joined[0]!.outer)) {
-        turnedDown++;
-        continue;
-      }
-      return [...rings.filter((_, other) => other !== index && other !== partner), joined[0]!.outer];
+  for (const draw of drawn) {
+    const slot = draw();
+    if (slot === null) continue;
+    const touched = rings.flatMap((ring, other) => {
+      const shared = intersectRings([ring], [slot]);
+      return shared.length > 0 ? [{ other, pieces: shared.length }] : [];
+    });
+    if (touched.length !== 2 || touched.some(({ pieces }) => pieces > 1)) continue;
+    const partner = touched.find(({ other }) => other !== index)?.other;
+    if (partner === undefined) continue;
+    const joined = nestRings([rings[index]!, rings[partner]!, slot]);
+    if (joined.length !== 1 || joined[0]!.holes.length > 0) continue;
+    if (turnedDown >= MOST_TURNED_DOWN) return null;
+    if (!holds(joined[0]!.outer)) {
+      turnedDown++;
+      continue;
     }
+    return [...rings.filter((_, other) => other !== index && other !== partner), joined[0]!.outer];
+  }
   return null;
 }
 
-/** Does a small ring lie on the ground, but for `slackM2`? */
-function liesOn(ring: Ring, ground: Region, slackM2: number): boolean {
-  const inside = intersectRings([ring], ground);
-  return ringAreaM2(ring) - inside.reduce((sum, piece) => sum + signedRingAreaM2(piece), 0) <= slackM2;
+/**
+ * The ground of a rectangle along a slot; null where more than `lostM2` of it lies off the ground, or where what lies on it is
+ * somewhere too thin for two runs.
+ */
+function passage(
+  { from, to }: Slot,
+  rectangle: Ring,
+  lostM2: number,
+  ground: Region,
+  minSeparationM: number,
+): Ring | null {
+  const inside = intersectRings([rectangle], ground);
+  const offM2 = ringAreaM2(rectangle) - inside.reduce((sum, piece) => sum + signedRingAreaM2(piece), 0);
+  if (offM2 > lostM2) return null;
+  if (offM2 < NOTHING_M2) return rectangle;
+  const through = dropThinGround(inside, 0.51 * minSeparationM, 'miter');
+  return through.find((ring) => pointInRing(from, ring) && pointInRing(to, ring)) ?? null;
 }
 
 function slotsFrom(rings: readonly Ring[], index: number, spacingM: number): Slot[] {
