@@ -213,6 +213,8 @@ export async function tabTo(page: Page, name: string | RegExp, key = 'Tab'): Pro
   const focused = (): Promise<string> =>
     page.evaluate(() => {
       const element = document.activeElement;
+      // Nothing has the focus: the page's own words are no button's.
+      if (element === document.body) return '';
       if (element instanceof HTMLInputElement || element instanceof HTMLSelectElement)
         return element.labels?.[0]?.textContent ?? element.getAttribute('aria-label') ?? '';
       return element?.textContent?.trim() ?? '';

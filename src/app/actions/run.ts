@@ -12,9 +12,10 @@ import {
   savePlan,
   savePlanAs,
 } from '../state/files';
-import { readNextFinding } from '../state/findings';
+import { closeFinding, readNextFinding } from '../state/findings';
 import { exportCalculations, exportSheet, exportText, printSheet } from '../state/outputs';
 import { bringInParts } from '../state/ownParts';
+import { freeHeaders, keepHeaders } from '../state/pipeActs';
 import { choose, chooseCorner, everyItem, removeChosen, showChosen, showWhole } from '../state/selection';
 import { putAway, takeUp, tell, useTool } from '../state/tools';
 import { zoomAboutMiddle } from '../state/view';
@@ -42,7 +43,7 @@ function switchUnits(): void {
 
 function chooseNone(): void {
   const { finding, corner } = useDesk.getState();
-  if (finding !== null) useDesk.setState({ finding: null });
+  if (finding !== null) closeFinding();
   else if (corner) chooseCorner(null);
   else choose([]);
 }
@@ -80,6 +81,8 @@ const DOINGS: Readonly<Record<string, () => unknown>> = {
   'edit.join': joinBeds,
   'edit.lock-route': lockRoute,
   'edit.free-route': freeRoute,
+  'edit.keep-headers': keepHeaders,
+  'edit.free-headers': freeHeaders,
   'edit.group-beds': groupBeds,
   'edit.ungroup-beds': ungroupBeds,
   'view.whole': showWhole,

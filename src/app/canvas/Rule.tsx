@@ -2,11 +2,9 @@ import { type ReactElement, useEffect, useRef } from 'react';
 import { planToScreen, screenToPlan } from '../../core/geometry';
 import { METRES_PER_FOOT } from '../../core/units';
 import { PartSymbol } from '../look/PartSymbol';
-import { useDesk } from '../state/desk';
-import { commitEntry, putAway, tell, typeEntry, useTool } from '../state/tools';
+import { catchIndexNow, commitEntry, putAway, tell, typeEntry, useTool } from '../state/tools';
 import { otherPrinter, usePrinter } from '../state/units';
 import { useView } from '../state/view';
-import { catchIndexOf } from '../tools/catchIndex';
 import { readEntry, sayEntry, sayPlace } from '../tools/entry';
 import { TOOLS } from '../tools/toolTable';
 import { CATCH_WORDS } from '../wording';
@@ -128,9 +126,8 @@ function Entry(): ReactElement {
 
 function Caught(): ReactElement | null {
   const caught = useCaught();
-  const plan = useDesk((state) => state.history.plan);
   if (!caught) return <span className="rule-catch" />;
-  const owner = caught.chain === null ? '' : catchIndexOf(plan).ownerOf(caught.chain);
+  const owner = caught.chain === null ? '' : catchIndexNow().ownerOf(caught.chain);
   return (
     <span className="rule-catch">
       <PartSymbol name={`catch-${caught.kind}`} size={20} />

@@ -3,9 +3,8 @@ import type { Command } from '../../core/plan';
 import { type CornerRef, type ItemRef, useDesk } from '../state/desk';
 import { attempt, dropAttempt, edit } from '../state/edit';
 import { choose, chooseCorner, chosenByCorners, cornerPlace, moveCorner } from '../state/selection';
-import { REACH_PX, settlePlace } from '../state/tools';
+import { catchIndexNow, REACH_PX, settlePlace } from '../state/tools';
 import { useView } from '../state/view';
-import { catchIndexOf } from '../tools/catchIndex';
 import { cornerAt, itemAt, itemsWithin } from '../tools/hit';
 
 interface Target {
@@ -94,7 +93,7 @@ function dragCorner(
       // A corner never catches the lines that move with it.
       const { plan } = useDesk.getState().history;
       const place = cornerPlace(plan, corner);
-      const { follows } = catchIndexOf(plan);
+      const { follows } = catchIndexNow();
       const settled = settlePlace(to, keys, ({ chain }) => place === null || !follows(chain, place));
       const next = moveCorner(corner, settled.at);
       attempt(next);

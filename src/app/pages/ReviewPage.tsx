@@ -9,7 +9,7 @@ import { Foreseen } from '../parts/Foreseen';
 import { Section } from '../parts/Section';
 import { Ways } from '../parts/Ways';
 import { useDesk } from '../state/desk';
-import { showFinding, spotOfFinding } from '../state/findings';
+import { pressFinding, spotOfFinding } from '../state/findings';
 import { useNames } from '../state/names';
 import { usePrinter } from '../state/units';
 
@@ -87,7 +87,8 @@ function Group(props: {
                 type="button"
                 className={isOpen ? 'finding-line is-chosen' : 'finding-line'}
                 aria-expanded={isOpen}
-                onClick={() => showFinding(isOpen ? null : index)}
+                data-finding={index}
+                onClick={(event) => pressFinding(index, event.detail === 0)}
               >
                 <span className={`ink-${finding.severity}`}>
                   <PartSymbol name={SEVERITY_SYMBOLS[finding.severity]} size={14} />

@@ -1,9 +1,11 @@
 import type { ReactElement } from 'react';
 import type { Design } from '../../core/design';
 import { wateringLengthM } from '../../core/layout';
+import type { ItemMap } from '../../core/plan';
 import { METRES_PER_FOOT } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { ItemFields } from '../parts/ItemFields';
 import { Plots } from '../parts/Plot';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
@@ -13,19 +15,28 @@ import { useNames } from '../state/names';
 import { choose } from '../state/selection';
 import { usePrinter } from '../state/units';
 
+/** What is drawn by hand between the connection and the beds; beds themselves are changed on their own pages. */
+const PIPEWORK: ReadonlySet<ItemMap> = new Set<ItemMap>(['lockedPipes', 'valves']);
+
 /** Which beds run together and why, what each asks of the water, and what pipes carry it. */
 export function ZonesPage(): ReactElement {
   const design = useDesk((state) => state.design);
+  const isPipework = useDesk(({ selection }) => selection.some(({ map }) => PIPEWORK.has(map)));
   if (!design || design.supply.zones.length === 0) {
     return (
-      <p className="teach">
-        Once a bed has tubing and the connection has its place, beds are grouped into zones here.
-      </p>
+      <>
+        <DrawingSizesFields />
+        {isPipework ? <ItemFields /> : null}
+        <p className="teach">
+          Once a bed has tubing and the connection has its place, beds are grouped into zones here.
+        </p>
+      </>
     );
   }
   return (
     <>
       <DrawingSizesFields />
+      {isPipework ? <ItemFields /> : null}
       <Runs design={design} />
       <Together design={design} />
       <Section title="Pressure at the connection">
@@ -203,6 +214,7 @@ function Pipes({ design }: { readonly design: Design }): ReactElement {
             <tr key={pipe.id}>
               <th scope="row">
                 {pipe.role} {pipe.pipe.nominal}
+                {pipe.locked ? <span className="aside"> by hand</span> : null}
               </th>
               <td className="figure">{printer.tubing(pipe.lengthM)}</td>
               <td className="figure water">{printer.flow(pipe.flowM3s)}</td>

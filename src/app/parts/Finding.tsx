@@ -4,9 +4,9 @@ import type { Mend, Printer, Problem } from '../../core/units';
 import { sayProblem, saySource, sentenceOf } from '../../core/words';
 import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
 import { PartSymbol } from '../look/PartSymbol';
-import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { sayFigure } from '../state/figure';
+import { closeFinding } from '../state/findings';
 import { useNames } from '../state/names';
 import { usePrinter } from '../state/units';
 
@@ -26,7 +26,7 @@ export function Finding({ finding }: { readonly finding: Problem }): ReactElemen
         <h2>
           {SEVERITY_WORDS[finding.severity]}: {said.what}
         </h2>
-        <button type="button" className="act" onClick={() => useDesk.setState({ finding: null })}>
+        <button type="button" className="act" onClick={closeFinding}>
           Close
         </button>
       </header>

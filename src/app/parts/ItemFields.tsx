@@ -9,6 +9,7 @@ import { chosenByCorners } from '../state/selection';
 import { Act } from './Act';
 import { CheckField } from './CheckField';
 import { Outlines } from './Outlines';
+import { PipeFields } from './PipeFields';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
@@ -80,6 +81,7 @@ export function ItemFields(): ReactElement | null {
             onSet={(value) => change({ [key]: value })}
           />
         ))}
+        {first.map === 'lockedPipes' ? <PipeFields ids={selection.map(({ id }) => id)} /> : null}
         {first.map === 'underlays' ? (
           <CheckField
             label="Locked: the hand passes over it"

@@ -37,6 +37,30 @@ export function showFinding(index: number | null): void {
   else keepInSight({ x, y });
 }
 
+const focusSlip = (): void => {
+  requestAnimationFrame(() => document.querySelector<HTMLElement>('[data-role="finding"]')?.focus());
+};
+
+/**
+ * What a press on a line of a list of findings does: opens it, or closes the open one. Pressed by a key, the slip has the
+ * focus next: on the sketch it stands a whole page of fields away from its line.
+ */
+export function pressFinding(index: number, isByKey: boolean): void {
+  const isOpen = useDesk.getState().finding === index;
+  showFinding(isOpen ? null : index);
+  if (!isOpen && isByKey) focusSlip();
+}
+
+/** Closes the open finding; who read its slip goes on from its line in the list. */
+export function closeFinding(): void {
+  const { finding } = useDesk.getState();
+  const isRead = document.activeElement?.closest('[data-role="finding"]') != null;
+  useDesk.setState({ finding: null });
+  if (!isRead) return;
+  const line = document.querySelector<HTMLElement>(`[data-finding="${finding}"]`);
+  (line ?? document.getElementById('sketch'))?.focus();
+}
+
 /** Opens the finding after the open one and goes to its slip, so that its mends are one Tab away and a screen reader reads it. */
 export function readNextFinding(): void {
   const { design, finding } = useDesk.getState();
@@ -44,5 +68,5 @@ export function readNextFinding(): void {
   if (count === 0) return;
   useDesk.setState({ step: 'review' });
   showFinding(finding === null ? 0 : (finding + 1) % count);
-  requestAnimationFrame(() => document.querySelector<HTMLElement>('[data-role="finding"]')?.focus());
+  focusSlip();
 }

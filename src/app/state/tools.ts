@@ -12,11 +12,12 @@ import { ITEM_MAPS } from '../../core/plan';
 import { METRES_PER_FOOT } from '../../core/units';
 import { sayProblem } from '../../core/words';
 import { freeId } from '../tools/arrange';
-import { catchIndexOf } from '../tools/catchIndex';
+import { type CatchIndex, catchIndexOf } from '../tools/catchIndex';
 import { type Entry, readEntry } from '../tools/entry';
 import type { DrawingSizes, ToolContext, ToolEvent } from '../tools/tool';
 import { TOOLS, type ToolKey } from '../tools/toolTable';
 import { laidRoutes } from './bedActs';
+import { pipeEndsOf } from './designedPlaces';
 import { type ItemRef, shownPlan, useDesk } from './desk';
 import { attempt, dropAttempt, edit } from './edit';
 import { currentPrinter } from './units';
@@ -131,6 +132,16 @@ export function lineOrigin(): PlanPoint | null {
   return key === null ? null : TOOLS[key].origin(state);
 }
 
+const LEADS_PIPE: ReadonlySet<ToolKey | null> = new Set<ToolKey | null>(['header', 'main']);
+
+/** What the pointer can catch now: what is drawn, and for pipe led by hand also where pipe begins and ends. */
+export function catchIndexNow(): CatchIndex {
+  const { history, design, selection } = useDesk.getState();
+  const { key } = useTool.getState();
+  const isOfPipe = key === null ? selection[0]?.map === 'lockedPipes' : LEADS_PIPE.has(key);
+  return isOfPipe && design ? catchIndexOf(history.plan, pipeEndsOf(design)) : catchIndexOf(history.plan);
+}
+
 /** A place as the pointer would take it: held to a direction, caught on what is drawn, or free. */
 export function settlePlace(
   free: PlanPoint,
@@ -141,7 +152,7 @@ export function settlePlace(
   const from = lineOrigin();
   const held = how.isHeld && from ? heldDirection(from, free, HELD_STEP_RAD) : free;
   if (how.isHeld || how.isSuspended || !isCatching) return { at: held, caught: null };
-  const { index, isSmooth } = catchIndexOf(useDesk.getState().history.plan);
+  const { index, isSmooth } = catchIndexNow();
   const reachM = REACH_PX / useView.getState().view.pixelsPerM;
   const gridM = isGridOn ? gridStepM() : null;
   const caught = findCatch(index, free, { reachM, from, gridM, isSmooth, ...(accepts ? { accepts } : {}) });

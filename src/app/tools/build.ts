@@ -92,6 +92,13 @@ export const utilityFromPath = (path: Polyline, context: ToolContext): Command =
     path: [...path],
     depthM: context.sizes.lineDepthM,
   });
+const pipeFromPath =
+  (role: 'main' | 'header') =>
+  (path: Polyline, context: ToolContext): Command =>
+    put('lockedPipes', { id: context.newId(role), role, zoneKey: null, path: [...path], pipeId: null });
+/** A header led by hand; it belongs to the zone it lies nearest to until one is chosen for it. */
+export const headerFromPath = pipeFromPath('header');
+export const mainFromPath = pipeFromPath('main');
 export const spotAt = (at: PlanPoint, context: ToolContext): Command =>
   put('spots', { id: context.newId('spot'), at, elevationM: context.sizes.spotElevationM });
 export const noteAt = (from: PlanPoint, to: PlanPoint, context: ToolContext): Command =>

@@ -12,7 +12,17 @@ export interface CatchIndex {
   readonly follows: (chain: number, corner: PlanPoint) => boolean;
 }
 
-const indexes = new WeakMap<Plan, CatchIndex>();
+/** A place that is not drawn on the plan but designed, as a valve box or a stub-up, and what a person calls it. */
+export interface DesignedPlace {
+  readonly at: PlanPoint;
+  readonly owner: string;
+}
+
+const NO_PLACES: readonly DesignedPlace[] = [];
+const indexes = new WeakMap<
+  Plan,
+  { readonly places: readonly DesignedPlace[]; readonly index: CatchIndex }
+>();
 
 interface Chain {
   readonly path: Polyline;
@@ -51,10 +61,12 @@ function structureChains(plan: Plan, structure: Structure): Chain[] {
   }));
 }
 
-/** Found once for each plan: a plan never changes, so neither does what can be caught on it. */
-export function catchIndexOf(plan: Plan): CatchIndex {
+const PIPE_OWNERS = { main: 'the main', header: 'the header', wire: 'the wire' } as const;
+
+/** Found once for each plan and its designed places: neither ever changes, so neither does what can be caught on them. */
+export function catchIndexOf(plan: Plan, places: readonly DesignedPlace[] = NO_PLACES): CatchIndex {
   const known = indexes.get(plan);
-  if (known) return known;
+  if (known?.places === places) return known.index;
   const chains: Chain[] = [
     ...Object.values(plan.beds).flatMap((bed) =>
       edgeChains(outlinesOf(plan, 'beds', bed.id), bed.name === '' ? 'the bed' : bed.name),
@@ -66,6 +78,10 @@ export function catchIndexOf(plan: Plan): CatchIndex {
         utility.name === '' ? 'the buried line' : utility.name,
       ),
     ),
+    ...Object.values(plan.lockedPipes).flatMap((pipe) =>
+      edgeChains(outlinesOf(plan, 'lockedPipes', pipe.id), PIPE_OWNERS[pipe.role]),
+    ),
+    ...places.map(({ at, owner }) => ({ path: [at, at], isSmooth: false, owner, corners: [] })),
     ...[...Object.values(plan.trees), ...Object.values(plan.sources), ...Object.values(plan.valves)].map(
       (item) => ({
         path: [item.at, item.at],
@@ -81,6 +97,6 @@ export function catchIndexOf(plan: Plan): CatchIndex {
     ownerOf: (chain) => chains[chain]?.owner ?? '',
     follows: (chain, corner) => chains[chain]?.corners.includes(corner) ?? false,
   };
-  indexes.set(plan, found);
+  indexes.set(plan, { places, index: found });
   return found;
 }

@@ -51,6 +51,9 @@ export function itemAt(plan: Plan, at: PlanPoint, reachM: number): ItemRef | nul
   for (const utility of Object.values(plan.utilities)) {
     if (nearestOnPath(at, utility.path).distanceM <= reachM) return { map: 'utilities', id: utility.id };
   }
+  for (const pipe of Object.values(plan.lockedPipes)) {
+    if (nearestOnPath(at, pipe.path).distanceM <= reachM) return { map: 'lockedPipes', id: pipe.id };
+  }
   const grounds: { readonly ref: ItemRef; readonly sizeM2: number }[] = [];
   const offer = (map: ItemMap, id: string, outline: { rings: readonly Ring[]; box: Box }): void => {
     if (!nearRings(at, outline.rings, outline.box, reachM)) return;
@@ -97,7 +100,7 @@ export function placesOf(plan: Plan, { map, id }: ItemRef): readonly PlanPoint[]
   const item = plan[map][id];
   if (item === undefined) return [];
   if ('at' in item) return [item.at];
-  if (map === 'utilities') return plan.utilities[id]?.path ?? [];
+  if (map === 'utilities' || map === 'lockedPipes') return plan[map][id]?.path ?? [];
   const underlay = map === 'underlays' ? plan.underlays[id] : undefined;
   if (underlay) return underlay.kind === 'picture' ? closeRing(pictureCorners(underlay)) : [];
   const dimension = map === 'dimensions' ? plan.dimensions[id] : undefined;

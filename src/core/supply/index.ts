@@ -2,6 +2,7 @@ export * from './designSupply';
 export { elevationFor, type Ground, groundOf, type HeightAt } from './elevation';
 export * from './foreseen';
 export { chooseAssembly, groupZones, mixesHighAndLow, nominalFlowM3s, type ZoneGroup } from './groupZones';
+export { foundHeaders } from './keptHeaders';
 export { buildZoneNetwork, type ZoneNetwork, type ZonePlumbing } from './network';
 export type { RoutedPipes } from './routePipes';
 export { siteOf, structureGround } from './site';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { typicalCatalog } from '../../../src/core/catalog';
 import { distanceM, polylineLengthM } from '../../../src/core/geometry';
 import type { LockedPipe, Plan, Valve } from '../../../src/core/plan';
-import { designSupply } from '../../../src/core/supply';
+import { designSupply, foundHeaders } from '../../../src/core/supply';
 import { PSI, planWithSource, servedBed, smallBed, withBed } from './made';
 
 const first = { ...smallBed, id: 'a', x: 12, y: 0 };
@@ -143,19 +143,24 @@ describe('what the designer locks is kept, and the rest adapts', () => {
     expect(named.map(({ drawnPipeIds }) => drawnPipeIds)).toEqual([[], ['low']]);
   });
 
-  it('a found header kept piece by piece is laid as it was found, whichever piece was drawn first', () => {
+  it('a found header taken into the plan is laid as it was found, whichever of its lines was drawn first', () => {
     const [found] = designed(keyed(['x', 'x'])).zones;
-    const pieces = found!.pipes.map(({ path }, index) => pipe({ id: `h${index}`, path: [...path] }));
-    expect(pieces.length).toBeGreaterThan(1);
+    const lines = foundHeaders(found!);
+    // Two beds on one header: one line to the further bed, and the branch to the nearer from its tee.
+    expect(found!.pipes.length).toBeGreaterThan(lines.length);
+    expect(lines).toHaveLength(2);
+    expect(distanceM(lines[0]![0]!, found!.assemblyAt)).toBeLessThan(0.01);
     const foundM = found!.pipes.reduce((sum, { lengthM }) => sum + lengthM, 0);
-    for (const order of [pieces, [...pieces].reverse()]) {
-      const lockedPipes = Object.fromEntries(
-        order.map((one, index) => [`p${index}`, { ...one, id: `p${index}` }]),
-      );
+    expect(lines.reduce((sum, path) => sum + polylineLengthM(path), 0)).toBeCloseTo(foundM, 6);
+    for (const order of [lines, [...lines].reverse()]) {
+      const drawn = order.map((path, index) => pipe({ id: `p${index}`, path: [...path] }));
+      const lockedPipes = Object.fromEntries(drawn.map((one) => [one.id, one]));
       const [kept] = designed({ ...keyed(['x', 'x']), lockedPipes }).zones;
       expect(kept!.pipes.every(({ locked }) => locked)).toBe(true);
+      expect(kept!.drawnPipeIds).toEqual(['p0', 'p1']);
       expect(kept!.pipes.reduce((sum, { lengthM }) => sum + lengthM, 0)).toBeCloseTo(foundM, 6);
       expect(kept!.flowM3s).toBeCloseTo(found!.flowM3s, 8);
+      expect(foundHeaders(kept!)).toEqual([]);
     }
   });
 

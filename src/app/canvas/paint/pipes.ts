@@ -1,5 +1,6 @@
 import type { Design } from '../../../core/design';
 import type { Polyline } from '../../../core/geometry';
+import type { Plan } from '../../../core/plan';
 import type { Device } from '../../../core/supply';
 import type { SymbolName } from '../../look/symbolShapes';
 import { traceChains } from '../shape/trace';
@@ -32,10 +33,24 @@ function pipePaths(design: Design): PipePaths {
   return paths;
 }
 
+const drawnMemory = new WeakMap<object, Pick<PipePaths, 'main' | 'header'>>();
+
+function drawnPaths({ lockedPipes }: Plan): Pick<PipePaths, 'main' | 'header'> {
+  const known = drawnMemory.get(lockedPipes);
+  if (known) return known;
+  const all = Object.values(lockedPipes);
+  const of = (role: 'main' | 'header'): Path2D =>
+    traceChains(all.filter((pipe) => pipe.role === role).map((pipe) => pipe.path));
+  const paths = { main: of('main'), header: of('header') };
+  drawnMemory.set(lockedPipes, paths);
+  return paths;
+}
+
 /** Hollow carries, full holds: a header is a hollow pipe, a main a hollow pipe with a core. */
-export function paintPipes(brush: Brush, design: Design): void {
+export function paintPipes(brush: Brush, plan: Plan, design: Design | null): void {
   const { context, palette } = brush;
-  const paths = pipePaths(design);
+  const paths = design ? pipePaths(design) : null;
+  const drawn = drawnPaths(plan);
   onPlan(brush);
   context.lineJoin = 'round';
   context.lineCap = 'butt';
@@ -47,12 +62,14 @@ export function paintPipes(brush: Brush, design: Design): void {
     context.lineWidth = pixelsM(brush, px) - 2 * weightM(brush, WEIGHT_PX.thin * 1.3);
     context.stroke(path);
   };
-  hollow(paths.header, HEADER_PX);
-  hollow(paths.main, MAIN_PX);
+  // What is led by hand is seen at once, before the design that joins it to its beds.
+  const layers = paths ? [drawn, paths] : [drawn];
+  for (const { header } of layers) hollow(header, HEADER_PX);
+  for (const { main } of layers) hollow(main, MAIN_PX);
   context.strokeStyle = palette.ink.water;
   context.lineWidth = weightM(brush, WEIGHT_PX.bold);
-  context.stroke(paths.main);
-  for (const sleeve of paths.sleeves) paintSleeve(brush, sleeve.path);
+  for (const { main } of layers) context.stroke(main);
+  for (const sleeve of paths?.sleeves ?? []) paintSleeve(brush, sleeve.path);
 }
 
 /** Broken lines outside, a collar at each end. */

@@ -32,8 +32,8 @@ export function paintScene(brush: Brush, scene: Scene): void {
   paintGround(brush, plan);
   if (design) {
     paintTubing(brush, design, scene.ramp, scene.overlays);
-    paintPipes(brush, design);
   }
+  paintPipes(brush, plan, design);
   paintPoints(brush, plan, design, printer);
   if (design) paintDevices(brush, design);
   paintLabels(brush, plan, design, printer);

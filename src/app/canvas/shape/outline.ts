@@ -75,7 +75,7 @@ export function boxOfPlan(plan: Plan): Box | null {
     points,
     ...Object.values(plan.beds).flatMap((bed) => bedOutline(bed).rings),
     ...Object.values(plan.structures).flatMap((structure) => structureOutline(structure).rings),
-    ...Object.values(plan.utilities).map((utility) => utility.path),
+    ...[...Object.values(plan.utilities), ...Object.values(plan.lockedPipes)].map((line) => line.path),
     ...Object.values(plan.underlays).map(pictureCorners),
     ...Object.values(plan.underlays).flatMap(underlayCorners),
   ];
