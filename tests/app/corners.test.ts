@@ -18,7 +18,12 @@ interface Shape {
 }
 interface Saved {
   readonly structures: Readonly<Record<string, { kind: string; shape: Shape }>>;
-  readonly utilities: Readonly<Record<string, { path: readonly { x: number; y: number }[] }>>;
+  readonly utilities: Readonly<Record<string, Line>>;
+  readonly lockedPipes: Readonly<Record<string, Line>>;
+}
+interface Line {
+  readonly path: readonly { x: number; y: number }[];
+  readonly arcs?: readonly { sagittaM: number }[];
 }
 const savedPlan = async (page: Page): Promise<Saved> => JSON.parse((await saveText(page)).toString());
 
@@ -38,6 +43,22 @@ const lastDone = async (page: Page): Promise<string> => {
   await page.keyboard.press('Escape');
   return words ?? '';
 };
+
+const LINES = [
+  { map: 'fence', trace: 'draw a fence', name: 'Fence' },
+  { map: 'utilities', trace: 'draw a known buried line', name: 'Buried line 1' },
+  { map: 'lockedPipes', trace: 'lead a header by hand', name: 'Header by hand 1' },
+] as const;
+
+/** The one line of a kind as it was saved. */
+async function lineOf(page: Page, map: (typeof LINES)[number]['map']): Promise<Line> {
+  const plan = await savedPlan(page);
+  const lines: readonly Partial<Line>[] =
+    map === 'fence' ? Object.values(plan.structures).map(({ shape }) => shape) : Object.values(plan[map]);
+  const line = lines.find(({ path }) => path !== undefined);
+  if (!line?.path) throw new Error('nothing was drawn');
+  return line as Line;
+}
 
 const chosen = (page: Page) => page.getByRole('status', { name: 'Chosen' });
 
@@ -116,6 +137,96 @@ describe('corners of what was drawn, by mouse', () => {
     expect(complaints).toEqual([]);
     await context.close();
   });
+});
+
+describe('bends of a line: fence, buried line, header led by hand', () => {
+  it.each(LINES)(
+    '$trace, by mouse: an end is caught, a bend put in and taken out, an edge made an arc',
+    async ({ map, trace, name }) => {
+      const { page, context, complaints } = await startEmpty(bench);
+      await act(page, 'trace a building');
+      await typeOnRule(page, 'E 30 N 10', "10' at 0", "8' at 90", "10' at 180", '');
+      await act(page, trace);
+      await typeOnRule(page, 'E 0 N 0', "20' at 0", "12' at 90", '');
+      await page.keyboard.press('Escape');
+      await page.locator('#sketch').focus();
+      await page.keyboard.press('Escape');
+      await page.keyboard.press('Home');
+      // Chosen by a press on the line, its end is dragged to the corner of the house, which it catches.
+      await clickAt(page, 10 * FOOT, 0);
+      await page.locator('.contents-line.is-chosen', { hasText: name }).waitFor({ state: 'attached' });
+      const end = await onScreen(page, 20 * FOOT, 12 * FOOT);
+      const house = await onScreen(page, 30 * FOOT, 10 * FOOT);
+      await page.mouse.move(end.x, end.y);
+      await page.mouse.down();
+      await page.mouse.move(house.x - 12, house.y + 9);
+      await page.mouse.move(house.x - 3, house.y - 2);
+      expect(await page.locator('.rule-catch').textContent()).toBe('end of House');
+      await page.mouse.up();
+      expect(inFeet((await lineOf(page, map)).path)).toEqual([
+        [0, 0],
+        [20, 0],
+        [30, 10],
+      ]);
+      // One press chooses the edge, two put a bend into it.
+      const along = await onScreen(page, 8 * FOOT, 0);
+      await page.mouse.click(along.x, along.y);
+      await page.getByRole('region', { name: 'Edge' }).waitFor();
+      await page.mouse.dblclick(along.x, along.y);
+      const [, bend] = inFeet((await lineOf(page, map)).path);
+      expect(bend?.[0]).toBeCloseTo(8, 0);
+      expect(await lastDone(page)).toContain('add a corner');
+      await page.locator('#sketch').focus();
+      await page.keyboard.press('Delete');
+      expect((await lineOf(page, map)).path).toHaveLength(3);
+
+      await clickAt(page, 10 * FOOT, 0);
+      const slip = page.getByRole('region', { name: 'Edge' });
+      await slip.getByLabel('Arc height').fill("3'");
+      await slip.getByLabel('Arc height').press('Enter');
+      const bent = await lineOf(page, map);
+      expect(bent.arcs?.map((arc) => arc.sagittaM)).toEqual([expect.closeTo(3 * FOOT, 9)]);
+      // Furthest from its chord an arc of 3 ft over 20 ft stands 3 ft off it, south of a way that goes east.
+      expect(Math.min(...bent.path.map(({ y }) => y))).toBeCloseTo(-3 * FOOT, 2);
+      await page.keyboard.press('Control+z');
+      expect((await lineOf(page, map)).arcs).toBeUndefined();
+      expect(complaints).toEqual([]);
+      await context.close();
+    },
+  );
+
+  it.each(LINES)(
+    '$trace, by keyboard alone: bends are walked, moved, written, put in and taken out',
+    async ({ map, trace, name }) => {
+      const { page, context, complaints } = await startEmpty(bench);
+      await act(page, trace);
+      await typeOnRule(page, 'E 0 N 0', "20' at 0", "12' at 90", '');
+      await page.keyboard.press('Escape');
+      await page.keyboard.press('>');
+      await page.keyboard.press('>');
+      expect(await chosen(page).textContent()).toBe(`Corner 2 of 3 of ${name}, east 20'-0", north 0'-0"`);
+      await page.keyboard.press('ArrowUp');
+      const moved = inFeet((await lineOf(page, map)).path)[1];
+      expect(moved?.[0]).toBe(20);
+      expect(moved?.[1]).toBeGreaterThan(0);
+      await page.keyboard.press('Shift+Insert');
+      expect(await chosen(page).textContent()).toContain(`Edge 2 of 2 of ${name}`);
+      await page.keyboard.press('Insert');
+      expect((await lineOf(page, map)).path).toHaveLength(4);
+      expect(await chosen(page).textContent()).toContain(`Corner 3 of 4 of ${name}`);
+      await page.keyboard.press('Delete');
+      await page.keyboard.press('>');
+      await page.keyboard.press('Delete');
+      expect((await lineOf(page, map)).path).toHaveLength(2);
+      // A line has two ends: neither can be taken away, and the desk says so.
+      await page.keyboard.press('>');
+      await page.keyboard.press('Delete');
+      await page.getByText('The line has two ends').waitFor();
+      expect((await lineOf(page, map)).path).toHaveLength(2);
+      expect(complaints).toEqual([]);
+      await context.close();
+    },
+  );
 });
 
 describe('corners of what was drawn, by keyboard alone', () => {
