@@ -3,6 +3,7 @@ import { type WaterSource, waterKindSchema } from '../../core/plan';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { FlowTests } from '../parts/FlowTests';
+import { ItemFields } from '../parts/ItemFields';
 import { Plots } from '../parts/Plot';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
@@ -16,9 +17,13 @@ import { WATER_NAMES } from '../wording';
 /** Where the water comes from and what was measured there. */
 export function WaterPage(): ReactElement {
   const source = useDesk((state) => Object.values(state.history.plan.sources)[0]);
+  const isDevice = useDesk(({ selection }) =>
+    selection.some(({ map }) => map === 'valves' || map === 'controllers'),
+  );
   return (
     <>
       <DrawingSizesFields />
+      {isDevice ? <ItemFields /> : null}
       {source ? (
         <SourceFields source={source} />
       ) : (

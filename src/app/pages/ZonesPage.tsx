@@ -16,7 +16,7 @@ import { choose } from '../state/selection';
 import { usePrinter } from '../state/units';
 
 /** What is drawn by hand between the connection and the beds; beds themselves are changed on their own pages. */
-const PIPEWORK: ReadonlySet<ItemMap> = new Set<ItemMap>(['lockedPipes', 'valves']);
+const PIPEWORK: ReadonlySet<ItemMap> = new Set<ItemMap>(['lockedPipes', 'valves', 'controllers']);
 
 /** Which beds run together and why, what each asks of the water, and what pipes carry it. */
 export function ZonesPage(): ReactElement {

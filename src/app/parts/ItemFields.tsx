@@ -8,12 +8,14 @@ import type { Measure } from '../state/read';
 import { chosenByCorners } from '../state/selection';
 import { Act } from './Act';
 import { CheckField } from './CheckField';
+import { ControllerFields } from './ControllerFields';
 import { Outlines } from './Outlines';
 import { PipeFields } from './PipeFields';
 import { QuantityField } from './QuantityField';
 import { Section } from './Section';
 import { TextField } from './TextField';
 import { UnderlayScale } from './UnderlayScale';
+import { ValveFields } from './ValveFields';
 
 /** Figures of a kind of item that are lengths of its own. */
 const FIGURES: Readonly<Partial<Record<ItemMap, readonly (readonly [string, string, Measure])[]>>> = {
@@ -81,6 +83,8 @@ export function ItemFields(): ReactElement | null {
             onSet={(value) => change({ [key]: value })}
           />
         ))}
+        {first.map === 'valves' ? <ValveFields ids={selection.map(({ id }) => id)} /> : null}
+        {first.map === 'controllers' ? <ControllerFields ids={selection.map(({ id }) => id)} /> : null}
         {first.map === 'lockedPipes' ? <PipeFields ids={selection.map(({ id }) => id)} /> : null}
         {first.map === 'underlays' ? (
           <CheckField

@@ -132,9 +132,9 @@ export function lineOrigin(): PlanPoint | null {
   return key === null ? null : TOOLS[key].origin(state);
 }
 
-const LEADS_PIPE: ReadonlySet<ToolKey | null> = new Set<ToolKey | null>(['header', 'main']);
+const LEADS_PIPE: ReadonlySet<ToolKey | null> = new Set<ToolKey | null>(['header', 'main', 'valve']);
 
-/** What the pointer can catch now: what is drawn, and for pipe led by hand also where pipe begins and ends. */
+/** What the pointer can catch now: what is drawn, and for valves and pipe led by hand also where pipe begins and ends. */
 export function catchIndexNow(): CatchIndex {
   const { history, design, selection } = useDesk.getState();
   const { key } = useTool.getState();
