@@ -40,8 +40,14 @@ const isSign = (key: string): boolean => key === '+' || key === '-';
 const isSame = (a: Chord, b: Chord): boolean =>
   a.key === b.key && a.isMod === b.isMod && a.isAlt === b.isAlt && (a.isShift === b.isShift || isSign(a.key));
 
-const isTyping = (target: EventTarget | null): boolean =>
+const isTyping = (target: EventTarget | null): target is HTMLElement =>
   target instanceof HTMLElement && target.matches('input:not([type=checkbox]), textarea, select');
+
+/** A field keeps what is written in it when it is left; an action that takes its page away would take the words along. */
+function keepWriting(field: HTMLElement): void {
+  field.blur();
+  field.focus();
+}
 
 /** The system's keys for choosing, cutting and pasting belong to the words while one writes. */
 const isOfText = ({ key, isMod }: Chord): boolean => isMod && 'acvx'.includes(key);
@@ -70,6 +76,7 @@ export function listenForKeys(): () => void {
     const key = found?.key ?? actByNumber(event);
     if (!key) return;
     event.preventDefault();
+    if (isTyping(event.target)) keepWriting(event.target);
     runAction(key);
     if (key.startsWith('tool.')) document.getElementById('sketch')?.focus();
   };
