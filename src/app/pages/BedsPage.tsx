@@ -2,6 +2,8 @@ import type { ReactElement } from 'react';
 import { multiPolygonAreaM2, nestRings } from '../../core/geometry';
 import { type Bed, itemName, type Plan, plantNeedSchema, soilClassSchema, sunSchema } from '../../core/plan';
 import { bedOutline } from '../canvas/shape/outline';
+import { BedNeeds } from '../parts/BedNeeds';
+import { BedOffsets } from '../parts/BedOffsets';
 import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { ItemFields } from '../parts/ItemFields';
@@ -145,6 +147,8 @@ function BedChoices({
         empty="by kind of edge"
         onSet={(edgeOffsetM) => change({ edgeOffsetM })}
       />
+      <BedOffsets beds={beds} />
+      <BedNeeds beds={beds} onChange={change} />
     </Section>
   );
 }

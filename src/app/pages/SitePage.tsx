@@ -10,6 +10,7 @@ import { JarTest } from '../parts/JarTest';
 import { QuantityField } from '../parts/QuantityField';
 import { Section } from '../parts/Section';
 import { TextField } from '../parts/TextField';
+import { WateringHours } from '../parts/WateringHours';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { PLANT_NAMES, SOIL_NAMES, SUN_NAMES } from '../wording';
@@ -108,6 +109,7 @@ export function SitePage(): ReactElement {
           onSet={(seasonalRatio) => setSite({ seasonalRatio: seasonalRatio ?? 1 })}
         />
       </Section>
+      <WateringHours window={site.wateringWindow} />
       <p className="caution">
         Have buried lines located and marked before anyone digs. Known lines drawn here are no substitute for
         it.

@@ -180,6 +180,22 @@ function BedTubing({
           empty={part ? printer.length(part.runLimitM) : ''}
           onSet={(maxRunM) => change({ maxRunM })}
         />
+        <QuantityField
+          label="Rows may widen by"
+          measure="share"
+          value={bed.rowStretchRatio}
+          isMixed={isMixed('rowStretchRatio')}
+          empty="as usual"
+          onSet={(rowStretchRatio) => change({ rowStretchRatio })}
+        />
+        <QuantityField
+          label="Tightest bend"
+          measure="spacing"
+          value={bed.bendRadiusM}
+          isMixed={isMixed('bendRadiusM')}
+          empty="by the tubing"
+          onSet={(bendRadiusM) => change({ bendRadiusM })}
+        />
         <Reasons of={['rows', 'limit']} />
         <CheckField
           label="Stagger emitters from row to row"

@@ -5,6 +5,7 @@ import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { FlowTests } from '../parts/FlowTests';
 import { ItemFields } from '../parts/ItemFields';
 import { Plots } from '../parts/Plot';
+import { PumpFields } from '../parts/PumpFields';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
@@ -88,6 +89,7 @@ function SourceFields({ source }: { readonly source: WaterSource }): ReactElemen
           onChoose={(id) => change({ backflowId: id === '' ? null : id })}
         />
       </Section>
+      <PumpFields source={source} />
       <Section title="Pressure with nothing running">
         <QuantityField
           label="Measured"
