@@ -1,7 +1,7 @@
 import type { MultiPolygon, Polygon } from '../geometry';
 import { bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
-import { byFitness } from './choosing';
+import { cheapest } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
 import { followLast } from './followed';
 import { isWatered, wateringGoal } from './goal';
@@ -20,6 +20,9 @@ const DRY_GAP_ROWS = 0.8;
 
 /** A preview that waters less than this is tried with spurs. */
 const BARE_RATIO = 0.97;
+
+/** Nor is one shown that waters less than this: other ways are tried first. */
+const SHOWABLE_RATIO = 0.93;
 
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
 const POOR_RATIO = 0.985;
@@ -80,7 +83,9 @@ export function candidatesFor(
   const bestRatio = bestCoverage(judged);
   if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
   const others =
-    bestRatio > 0 && input.quality === 'preview' ? [] : waysUntilWet(piece, input, ground, bestRatio);
+    bestRatio > SHOWABLE_RATIO && input.quality === 'preview'
+      ? []
+      : waysUntilWet(piece, input, ground, bestRatio);
   const isRescued = bestRatio > 0 || others.length > 0;
   const whole = isRescued || input.quality === 'preview' ? null : wholeLoop(piece, input);
   const lastResort = whole ? [judgeMended(whole, piece, input, ground)] : [];
@@ -88,7 +93,7 @@ export function candidatesFor(
 }
 
 /**
- * Where the fittest loop leaves a little dry between its bends and the edge, the same loop with rows somewhat closer: tubing that
+ * Where the cheapest loop leaves a little dry between its bends and the edge, the same loop with rows somewhat closer: tubing that
  * costs less than dry corners do.
  */
 function closerRows(
@@ -98,10 +103,10 @@ function closerRows(
   ground: JudgingGround,
 ): Judged[] {
   if (input.quality === 'preview') return [];
-  const fittest = byFitness(judged)[0];
-  if (!fittest?.alternative.valid || fittest.alternative.layout !== 'loop') return [];
-  if (isWatered(fittest.alternative.coverage, wateringGoal(input), input.rowSpacingM)) return [];
-  const closer = closerLoop(piece, input, fittest.alternative.directionRad);
+  const found = cheapest(judged)?.alternative;
+  if (found?.layout !== 'loop' || isWatered(found.coverage, wateringGoal(input), input.rowSpacingM))
+    return [];
+  const closer = closerLoop(piece, input, found.directionRad);
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }
 

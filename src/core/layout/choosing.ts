@@ -19,7 +19,13 @@ export interface Choice {
 /** A loop that waters this much of its ground needs no single row in its place. */
 const LOOP_SUFFICES_RATIO = 0.985;
 
-/** Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground. */
+/** One that waters as its goal asks comes before cheaper ones that do not, up to this many times their cost (ours, stated). */
+const MOST_FOR_WATER_RATIO = 1.08;
+
+/**
+ * Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground; what waters as its
+ * goal asks comes before what does not, unless it costs much more.
+ */
 export function byFitness(candidates: readonly Judged[]): Judged[] {
   const loopSuffices = candidates.some(
     ({ alternative, sketches }) =>
@@ -30,11 +36,21 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
       sketches.every((sketch) => sketch.isSparing !== true) &&
       alternative.coverage.coveredRatio >= LOOP_SUFFICES_RATIO,
   );
-  const rank = ({ alternative, sketches }: Judged): number => {
-    if (!alternative.valid || !isLooped(alternative.layout)) return 2;
-    return loopSuffices && sketches[0]?.isSparing === true ? 1 : 0;
+  const isLoopLike = ({ alternative }: Judged): boolean => alternative.valid && isLooped(alternative.layout);
+  const cheapestM = Math.min(...candidates.filter(isLoopLike).map(({ alternative }) => alternative.costM));
+  const rank = (judged: Judged): number => {
+    if (!isLoopLike(judged)) return 3;
+    if (loopSuffices && judged.sketches[0]?.isSparing === true) return 2;
+    const isWatered = judged.dryCostM === 0;
+    return isWatered && judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM ? 0 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));
+}
+
+/** The cheapest of what passed the verifier, whatever it waters; null where nothing passed. */
+export function cheapest(candidates: readonly Judged[]): Judged | null {
+  const valid = candidates.filter(({ alternative }) => alternative.valid && isLooped(alternative.layout));
+  return [...valid].sort((one, other) => compare(one, other, () => 0))[0] ?? null;
 }
 
 function compare(one: Judged, other: Judged, rank: (judged: Judged) => number): number {

@@ -28,3 +28,13 @@ describe('a loop laid another way', () => {
     expect(routeLoop({ ...across, beatM: raw.costM }).loops).toEqual(mended.loops);
   });
 });
+
+describe('a loop as it falls out, before anything is mended', () => {
+  // The boundary runs aslant to the rows of 15, 41, 21 and 44; in 34 and 53 a row ends beside a tooth that a bridge passes.
+  it.each([15, 41, 21, 44, 34, 53])('keeps its runs as far apart as two may lie: random bed %i', (seed) => {
+    const { input } = randomBed(seed, 1, 0.3);
+    const ground = bedParts(input).parts[0]!.routable[0]!;
+    const found = routeLoop(loopRequest(ground, input, 0, null, 'preview'));
+    expect(isSound(sketchOf('found', found), input)).toBe(true);
+  });
+});

@@ -9,12 +9,19 @@ import {
   type Region,
   ringAreaM2,
   subtractRings,
+  uniteRings,
 } from '../../geometry';
 import { commonIntervals, cutAt, type Interval, longestM } from './intervals';
 import type { Comb, Gap, Tooth } from './teeth';
 
 /** Width of the return line's strip, in row spacings: three quarters leaves no ground between it and the row ends dry. */
 const RETURN_LINE_RATIO = 0.75;
+/** Ground nearer to the boundary than this many least separations holds no run of another row: bent corners take a little. */
+const THIN_RATIO = 1.06;
+/** Bridges are widened by this to weld them to the teeth they touch along a line, metres. */
+export const WELD_M = 0.008;
+/** What thinning of points may take from the distance of two runs, metres. */
+const SPARE_M = 0.001;
 /** Height above and below a level at which cuts are taken, metres: clear of the level's own rounding. */
 const NEAR_LEVEL_M = 0.004;
 
@@ -42,19 +49,23 @@ type End = Side | 'whole';
 
 /** Every bridge worth trying, cheapest first; ties by place. */
 export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
-  const returnM = Math.max(RETURN_LINE_RATIO * wishes.spacingM, wishes.minSeparationM);
-  const margins = subtractRings(comb.ground, inflateRings(comb.ground, -returnM));
+  const returnM = returnLineM(wishes);
   const gapGround = comb.gaps.flatMap((gap) => gap.region);
-  const strips = nestRings(intersectRings(gapGround, margins)).map((part) => {
-    const region = [part.outer, ...part.holes];
-    return { region, box: boxOfAll(region)! };
-  });
-  const stripsByBand = groupBy(strips, (strip) => bandOfStrip(strip.box, comb));
+  const stripsWithin = (reachM: number): ReadonlyMap<number, Strip[]> => {
+    const margins = subtractRings(comb.ground, inflateRings(comb.ground, -reachM));
+    const strips = nestRings(intersectRings(gapGround, margins)).map((part) => {
+      const region = [part.outer, ...part.holes];
+      return { region, box: boxOfAll(region)! };
+    });
+    return groupBy(strips, (strip) => bandOfStrip(strip.box, comb));
+  };
+  const stripsByBand = stripsWithin(returnM);
+  const thinByBand = stripsWithin(Math.min(returnM, THIN_RATIO * wishes.minSeparationM));
   const teethByBand = groupBy(comb.teeth, (tooth) => tooth.band);
   const bridges = comb.gaps.flatMap((gap) => {
     const middleY = (comb.levels[gap.band]! + comb.levels[gap.band + 1]!) / 2;
     const outer = cutAt(comb.ground, middleY);
-    const ends = stripsByBand.get(gap.band) ?? [];
+    const ends = { strips: stripsByBand.get(gap.band) ?? [], thin: thinByBand.get(gap.band) ?? [] };
     const below = teethByBand.get(gap.band - 1) ?? [];
     const above = teethByBand.get(gap.band + 1) ?? [];
     const beside = [...below, ...above];
@@ -66,6 +77,9 @@ export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
     (one, other) => one.cost - other.cost || one.at.y - other.at.y || one.at.x - other.at.x,
   );
 }
+
+const returnLineM = ({ spacingM, minSeparationM }: BridgeWishes): number =>
+  Math.max(RETURN_LINE_RATIO * spacingM, minSeparationM);
 
 interface Strip {
   readonly region: Region;
@@ -100,7 +114,13 @@ interface Pair {
   readonly wishes: BridgeWishes;
 }
 
-function bridgesBetween(pair: Pair, strips: readonly Strip[]): Bridge[] {
+/** Ground of a gap beside the boundary: what a return line takes, and what is too near for a run of another row. */
+interface GapEnds {
+  readonly strips: readonly Strip[];
+  readonly thin: readonly Strip[];
+}
+
+function bridgesBetween(pair: Pair, gapEnds: GapEnds): Bridge[] {
   const { comb, gap, lower, upper, wishes } = pair;
   if (lower.box.maxX < gap.box.minX || lower.box.minX > gap.box.maxX) return [];
   if (upper.box.maxX < gap.box.minX || upper.box.minX > gap.box.maxX) return [];
@@ -126,7 +146,7 @@ function bridgesBetween(pair: Pair, strips: readonly Strip[]): Bridge[] {
     if (widthM < 0.9 * wishes.minSeparationM) return [];
     const ends: End[] = widthM < 1.2 * heightM ? ['whole'] : ['left', 'right'];
     const place = { ...pair, lowY, highY, heights, cuts, corridor };
-    const hugging = ends.flatMap((end) => hugEnd(place, end, strips));
+    const hugging = ends.flatMap((end) => hugEnd(place, end, gapEnds));
     const slots = widthM > 1.8 * heightM ? (['left', 'right'] as const).map((end) => slotAt(place, end)) : [];
     return [...hugging, ...slots];
   });
@@ -141,7 +161,7 @@ interface Place extends Pair {
 }
 
 /** A bridge that follows the boundary at an end of the gap, or takes a short gap whole. */
-function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
+function hugEnd(place: Place, end: End, gapEnds: GapEnds): Bridge[] {
   const { gap, lowY, highY, corridor, wishes } = place;
   const heightM = highY - lowY;
   const middleX = (corridor[0] + corridor[1]) / 2;
@@ -158,9 +178,11 @@ function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
     minY: lowY - 0.01,
     maxY: highY + 0.01,
   };
-  const source = end === 'whole' ? gap.region : stripAtEnd(place, end, strips);
+  const source = end === 'whole' ? gap.region : stripAtEnd(place, end, gapEnds.strips);
   if (!source) return [];
-  const region = clearOfOthers(intersectRings(source, [boxRing(limits)]), place);
+  const held = intersectRings(source, [boxRing(limits)]);
+  const filled = end === 'whole' ? held : withThin(held, end, middleX, gapEnds.thin);
+  const region = clearOfOthers(filled, place);
   const contactM = Math.min(
     longestM(cutAt(region, lowY + NEAR_LEVEL_M)),
     longestM(cutAt(region, highY - NEAR_LEVEL_M)),
@@ -168,6 +190,20 @@ function hugEnd(place: Place, end: End, strips: readonly Strip[]): Bridge[] {
   if (contactM < 0.9 * wishes.minSeparationM) return [];
   const endX = end === 'right' ? rightX : leftX;
   return [bridgeOf(place, region, end, slant, endX, false)];
+}
+
+/** A bridge's ground with what lies on beyond its end between a row and the boundary, too thin for another run, up to the gap's middle. */
+function withThin(region: Region, end: Side, middleX: number, thin: readonly Strip[]): Region {
+  const box = boxOfAll(region);
+  if (!box) return region;
+  const more = thin.flatMap((strip) => {
+    if (!boxesTouch(strip.box, box, 0)) return [];
+    const half = { ...strip.box, [end === 'left' ? 'maxX' : 'minX']: middleX };
+    if (half.minX >= half.maxX) return [];
+    const side = intersectRings(strip.region, [boxRing(half)]);
+    return intersectRings(side, region).length > 0 ? side : [];
+  });
+  return more.length > 0 ? largestPart(uniteRings([...region, ...more])) : region;
 }
 
 /**
@@ -183,7 +219,7 @@ function clearOfOthers(region: Region, { lower, upper, beside, wishes }: Place):
   if (others.length === 0) return region;
   const apart = inflateRings(
     others.map((tooth) => tooth.outer),
-    wishes.minSeparationM,
+    wishes.minSeparationM + WELD_M + SPARE_M,
   );
   const left = subtractRings(region, apart);
   return left.length < 2 ? left : largestPart(left);

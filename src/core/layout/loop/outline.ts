@@ -15,11 +15,8 @@ import {
   signedRingAreaM2,
   uniteRings,
 } from '../../geometry';
-import type { Bridge } from './bridges';
+import { type Bridge, WELD_M } from './bridges';
 import type { Comb } from './teeth';
-
-/** Bridges are widened by this to weld them to the teeth they touch along a line, metres. */
-const WELD_M = 0.008;
 
 /** The outlines of some teeth with the bridges between them: one for each group where all is well. */
 export function outlineOf(comb: Comb, teeth: readonly number[], bridges: readonly Bridge[]): Ring[] {

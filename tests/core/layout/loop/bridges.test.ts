@@ -62,7 +62,7 @@ describe('bridges between rows', () => {
       stubUp: input.stubUp,
       slope: null,
       maxLoopLengthM: null,
-      quality: 'quick',
+      quality: 'finished',
       goal: wateringGoal(input),
       memory: null,
     });

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { byFitness, cheapest } from '../../../src/core/layout/choosing';
+import type { Judged } from '../../../src/core/layout/judging';
+
+/** A layout that passed the verifier, with what counts in the choice. */
+const judged = (key: string, costM: number, dryCostM: number, valid = true): Judged =>
+  ({
+    sketches: [],
+    dryCostM,
+    alternative: {
+      key,
+      layout: 'loop',
+      costM,
+      valid,
+      coverage: { coveredRatio: 0.99 },
+      runs: [{ role: 'loop' }],
+    },
+  }) as unknown as Judged;
+
+const keys = (candidates: readonly Judged[]): string[] =>
+  byFitness(candidates).map(({ alternative }) => alternative.key);
+
+describe('the fittest layout', () => {
+  it('waters as the goal asks before it is cheap, up to a twelfth more', () => {
+    expect(keys([judged('dry', 100, 4), judged('wet', 107, 0)])).toEqual(['wet', 'dry']);
+    expect(keys([judged('dry', 100, 4), judged('wet', 109, 0)])).toEqual(['dry', 'wet']);
+  });
+
+  it('is the cheapest among those that water as asked, whatever came first', () => {
+    expect(keys([judged('b', 106, 0), judged('a', 104, 0), judged('dry', 100, 1)])).toEqual([
+      'a',
+      'b',
+      'dry',
+    ]);
+  });
+
+  it('has passed the verifier, and so has the cheapest', () => {
+    const broken = judged('broken', 10, 0, false);
+    expect(keys([broken, judged('sound', 100, 4)])).toEqual(['sound', 'broken']);
+    expect(cheapest([broken, judged('wet', 107, 0), judged('dry', 100, 4)])?.alternative.key).toBe('dry');
+    expect(cheapest([broken])).toBeNull();
+  });
+});
