@@ -32,6 +32,7 @@ interface Saved {
   readonly sources: Readonly<
     Record<string, { pumpCurve: { flowM3s: number; headM: number }[] | null; pumpCutInHeadM: number | null }>
   >;
+  readonly georeference: unknown;
   readonly site: { readonly wateringWindow: { fromMin: number; toMin: number; days: number[] } };
 }
 const savedPlan = async (page: Page): Promise<Saved> => JSON.parse((await saveText(page)).toString());
@@ -110,6 +111,33 @@ describe('figures that only a file could say', () => {
     expect(bed?.elevationM).toBeCloseTo(36 * INCH, 9);
     expect(bed?.offsetsM).toEqual({ open: expect.closeTo(8 * INCH, 9) });
     expect(bed?.bendRadiusM).toBeCloseTo(9 * INCH, 9);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('of the earth: north alone is no place, and a place is kept once both its figures are written', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    const placed = async () => (await savedPlan(page)).georeference;
+    await write(page, 'North, from up', '30');
+    expect(await placed()).toEqual({
+      longitudeDeg: 0,
+      latitudeDeg: 0,
+      bearingRad: expect.closeTo(Math.PI / 6, 9),
+    });
+    await page.getByText('not said: files are in local metres').waitFor();
+    await write(page, 'Longitude', '-121.99');
+    expect(await placed()).toMatchObject({ longitudeDeg: 0, latitudeDeg: 0 });
+    expect(await page.getByLabel('Longitude').inputValue()).toBe('-121.99');
+    await write(page, 'Latitude of the origin', '38.36');
+    expect(await placed()).toEqual({
+      longitudeDeg: -121.99,
+      latitudeDeg: 38.36,
+      bearingRad: expect.closeTo(Math.PI / 6, 9),
+    });
+    await write(page, 'Latitude of the origin', '');
+    expect(await placed()).toMatchObject({ longitudeDeg: 0, latitudeDeg: 0 });
+    await write(page, 'North, from up', '0');
+    expect(await placed()).toBeNull();
     expect(complaints).toEqual([]);
     await context.close();
   });

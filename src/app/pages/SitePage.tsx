@@ -5,6 +5,7 @@ import { CheckField } from '../parts/CheckField';
 import { ChoiceField } from '../parts/ChoiceField';
 import { ClimateFields } from '../parts/ClimateFields';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
+import { EarthFields } from '../parts/EarthFields';
 import { ItemFields } from '../parts/ItemFields';
 import { JarTest } from '../parts/JarTest';
 import { QuantityField } from '../parts/QuantityField';
@@ -59,19 +60,8 @@ export function SitePage(): ReactElement {
           ]}
           onChoose={(units) => edit({ name: 'set-display', params: { changes: { units } } })}
         />
-        <QuantityField
-          label="North, from up"
-          measure="angle"
-          value={plan.georeference?.bearingRad ?? 0}
-          onSet={(bearingRad) => {
-            const place = plan.georeference ?? { longitudeDeg: 0, latitudeDeg: 0, bearingRad: 0 };
-            edit({
-              name: 'set-georeference',
-              params: { georeference: { ...place, bearingRad: bearingRad ?? 0 } },
-            });
-          }}
-        />
       </Section>
+      <EarthFields georeference={plan.georeference} />
       <Section title="Ground, where a bed does not say">
         <ChoiceField
           label="Soil"

@@ -1,5 +1,5 @@
 import type { ReactElement } from 'react';
-import { ITEM_MAPS, ITEM_NOUNS, type Plan } from '../../core/plan';
+import { ITEM_MAPS, ITEM_NOUNS, type Plan, placeOnEarth } from '../../core/plan';
 import { boxOfPlan } from '../canvas/shape/outline';
 import { usePrinter } from '../state/units';
 import { Onward } from './Onward';
@@ -23,7 +23,7 @@ export function SiteQuestion(props: {
     >
       <h1>{props.name}</h1>
       <Line name="Placed by">
-        {props.plan.georeference ? 'longitude and latitude' : 'local metres, as the file says'}
+        {placeOnEarth(props.plan.georeference) ? 'longitude and latitude' : 'local metres, as the file says'}
       </Line>
       {box ? (
         <Line name="Size on the ground">

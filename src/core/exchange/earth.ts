@@ -1,9 +1,8 @@
 import proj4 from 'proj4';
 import type { PlanPoint } from '../geometry';
-import type { Plan } from '../plan';
+import type { Georeference } from '../plan';
 
-/** Where plan space lies on the earth. */
-export type Georeference = NonNullable<Plan['georeference']>;
+export type { Georeference };
 
 /** Turns WGS84 longitude and latitude (degrees) into plan metres and back. */
 export interface Projector {

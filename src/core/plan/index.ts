@@ -6,6 +6,7 @@ export * from './itemNames';
 export * from './jsonText';
 export * from './migrations';
 export * from './outlines';
+export * from './placeOnEarth';
 export * from './planText';
 export * from './reshape';
 export * from './schema';

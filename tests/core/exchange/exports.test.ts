@@ -92,6 +92,22 @@ describe('plan.geojson', () => {
     expect(worstM).toBeLessThan(0.001);
   });
 
+  it('a plan of which only north is known stays in local metres and keeps its north and its bearings', () => {
+    const georeference = { longitudeDeg: 0, latitudeDeg: 0, bearingRad: 0.3 };
+    const sloping = Object.fromEntries(
+      Object.entries(plan.beds).map(([id, bed]) => [id, { ...bed, slopeRatio: 0.1, slopeTowardRad: 1 }]),
+    );
+    const text = writePlanGeoJson({ ...plan, beds: sloping, georeference });
+    expect(JSON.parse(text).rillsheet.frame).toBe('local-metres');
+    const again = readGeoJson(text, { fileName: 'x.geojson' });
+    if (!again.ok) throw new Error('it may not fail');
+    expect(again.value.georeference?.bearingRad).toBeCloseTo(0.3, 9);
+    const [id, bed] = Object.entries(again.value.beds)[0]!;
+    // Written in degrees to six places.
+    expect(bed.slopeTowardRad).toBeCloseTo(1, 7);
+    expect(comparable(bed.rings)).toEqual(comparable(plan.beds[id]!.rings));
+  });
+
   it('keeps to RFC 7946: outer rings anticlockwise and closed, longitude first', () => {
     const collection = JSON.parse(writeGeoJson(georeferenced));
     for (const feature of collection.features) {

@@ -1,6 +1,6 @@
 import type { Design } from '../../design';
 import { arcPoints, closeRing, isAnticlockwise, type PlanPoint, reverseRing } from '../../geometry';
-import type { Bed, Plan, Structure, WaterSource } from '../../plan';
+import { type Bed, type Plan, placeOnEarth, type Structure, type WaterSource } from '../../plan';
 import { HEAD_M_PER_KPA, M3S_PER_LPS } from '../../units';
 import { projectorAt } from '../earth';
 
@@ -33,7 +33,8 @@ interface Pen {
   readonly turnRad: number;
 }
 
-function startPen(georeference: Plan['georeference']): Pen {
+function startPen(plan: Plan): Pen {
+  const georeference = placeOnEarth(plan.georeference);
   const projector = georeference && projectorAt(georeference);
   const at = (point: PlanPoint): Position =>
     projector ? projector.toEarth(point) : [rounded(point.x, 6), rounded(point.y, 6)];
@@ -312,7 +313,7 @@ function collectionText(plan: Plan, features: readonly Feature[]): string {
   const head = {
     type: 'FeatureCollection',
     rillsheet: {
-      frame: georeference ? 'wgs84' : 'local-metres',
+      frame: placeOnEarth(georeference) ? 'wgs84' : 'local-metres',
       planId: plan.id,
       ...(georeference
         ? {
@@ -335,11 +336,11 @@ function collectionText(plan: Plan, features: readonly Feature[]): string {
  * georeferenced, else local metres, marked so. One feature a line.
  */
 export function writePlanGeoJson(plan: Plan): string {
-  return collectionText(plan, planFeatures(plan, startPen(plan.georeference)));
+  return collectionText(plan, planFeatures(plan, startPen(plan)));
 }
 
 /** The plan with what was designed: one feature a bed, obstacle, run, fitting, pipe, sleeve, device and wire; SI. */
 export function writeGeoJson(design: Design): string {
-  const pen = startPen(design.plan.georeference);
+  const pen = startPen(design.plan);
   return collectionText(design.plan, [...planFeatures(design.plan, pen), ...resultFeatures(design, pen)]);
 }
