@@ -33,6 +33,7 @@ interface Saved {
     Record<string, { pumpCurve: { flowM3s: number; headM: number }[] | null; pumpCutInHeadM: number | null }>
   >;
   readonly georeference: unknown;
+  readonly settings: Readonly<Record<string, number>>;
   readonly site: { readonly wateringWindow: { fromMin: number; toMin: number; days: number[] } };
 }
 const savedPlan = async (page: Page): Promise<Saved> => JSON.parse((await saveText(page)).toString());
@@ -138,6 +139,24 @@ describe('figures that only a file could say', () => {
     expect(await placed()).toMatchObject({ longitudeDeg: 0, latitudeDeg: 0 });
     await write(page, 'North, from up', '0');
     expect(await placed()).toBeNull();
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('of the job: a usual figure is set otherwise for this plan, refused where it cannot be, and let be usual again', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    await page.keyboard.press('Alt+5');
+    await tabTo(page, 'Change them for this plan', 'Shift+Tab');
+    await page.keyboard.press('Enter');
+    const depth = page.getByLabel('Depth of headers');
+    expect(await depth.getAttribute('placeholder')).toBe('12 in');
+    await write(page, 'Depth of headers', '8 in');
+    expect((await savedPlan(page)).settings).toEqual({ headerDepthM: expect.closeTo(8 * INCH, 9) });
+    await page.getByText('1 of your own').waitFor();
+    await write(page, 'Most speed in a pipe', '0');
+    await page.getByText('That must be more than nothing.').waitFor();
+    await write(page, 'Depth of headers', '');
+    expect((await savedPlan(page)).settings).toEqual({});
     expect(complaints).toEqual([]);
     await context.close();
   });

@@ -11,6 +11,7 @@ import { Outlines } from '../parts/Outlines';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Section } from '../parts/Section';
+import { UsualFigures } from '../parts/UsualFigures';
 import { inCommon } from '../state/alike';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
@@ -38,6 +39,7 @@ export function BedsPage(): ReactElement {
       {chosenBeds.length > 0 ? <BedChoices plan={plan} ids={chosenBeds.map((item) => item.id)} /> : null}
       {only ? <Outlines item={{ map: 'beds', id: only.id }} /> : null}
       {isBare ? null : <BedList plan={plan} />}
+      <UsualFigures of="beds" />
     </>
   );
 }

@@ -8,6 +8,7 @@ import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
+import { UsualFigures } from '../parts/UsualFigures';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { sayFigure } from '../state/figure';
@@ -82,6 +83,7 @@ export function SheetPage(): ReactElement {
       ) : (
         <p className="teach">The sheet and what is to be bought stand here once a bed has tubing.</p>
       )}
+      <UsualFigures of="sheet" />
     </>
   );
 }

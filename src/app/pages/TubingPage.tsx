@@ -11,6 +11,7 @@ import { Plots } from '../parts/Plot';
 import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
+import { UsualFigures } from '../parts/UsualFigures';
 import { Why } from '../parts/Why';
 import { inCommon } from '../state/alike';
 import { isTubingStale, useDesk } from '../state/desk';
@@ -29,9 +30,12 @@ export function TubingPage(): ReactElement {
   const [bed] = beds;
   if (!design || design.beds.length === 0) {
     return (
-      <p className="teach">
-        Draw a bed and its tubing stands here: length, emitters, rows and what it leaves dry.
-      </p>
+      <>
+        <p className="teach">
+          Draw a bed and its tubing stands here: length, emitters, rows and what it leaves dry.
+        </p>
+        <UsualFigures of="tubing" />
+      </>
     );
   }
   return (
@@ -44,6 +48,7 @@ export function TubingPage(): ReactElement {
         <p className="faint">Choose a bed to change its tubing.</p>
       )}
       <OverlayFields />
+      <UsualFigures of="tubing" />
     </>
   );
 }

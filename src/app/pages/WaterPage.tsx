@@ -10,6 +10,7 @@ import { QuantityField } from '../parts/QuantityField';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
 import { TextField } from '../parts/TextField';
+import { UsualFigures } from '../parts/UsualFigures';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
 import { usePrinter } from '../state/units';
@@ -32,6 +33,7 @@ export function WaterPage(): ReactElement {
           Place the connection where the tubing will take its water, then write what you measured there.
         </p>
       )}
+      <UsualFigures of="water" />
       <p className="caution">
         Water for plants must never run back into drinking water: a backflow preventer stands after the
         connection, of the kind and at the height local code asks for, set and tested by a licensed hand.

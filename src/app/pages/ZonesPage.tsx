@@ -9,6 +9,7 @@ import { ItemFields } from '../parts/ItemFields';
 import { Plots } from '../parts/Plot';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
+import { UsualFigures } from '../parts/UsualFigures';
 import { Why } from '../parts/Why';
 import { isStale, useDesk } from '../state/desk';
 import { useNames } from '../state/names';
@@ -30,6 +31,7 @@ export function ZonesPage(): ReactElement {
         <p className="teach">
           Once a bed has tubing and the connection has its place, beds are grouped into zones here.
         </p>
+        <UsualFigures of="zones" />
       </>
     );
   }
@@ -49,6 +51,7 @@ export function ZonesPage(): ReactElement {
         <Reasons of={['lowest', 'season']} />
       </Section>
       <Pipes design={design} />
+      <UsualFigures of="zones" />
       <Section title="Figures">
         {design.supply.zones.map((zone) =>
           zone.traces.map((trace) => <Why key={`${zone.id} ${trace.code} ${trace.formula}`} trace={trace} />),

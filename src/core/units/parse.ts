@@ -75,6 +75,7 @@ const PRESSURES: UnitTable = {
 };
 const ANGLES: UnitTable = { deg: Math.PI / 180, degrees: Math.PI / 180, rad: 1 };
 const RATIOS: UnitTable = { '%': 0.01, percent: 0.01 };
+const VELOCITIES: UnitTable = { 'ft/s': METRES_PER_FOOT, 'm/s': 1 };
 const RATES: UnitTable = {
   'in/h': METRES_PER_INCH / 3600,
   'in/hr': METRES_PER_INCH / 3600,
@@ -238,4 +239,9 @@ export function readPercent(text: string, typed: Typed): Outcome<number> {
 /** Reads an application rate in m/s: in/h or mm/h. A bare number is in/h (US) or mm/h. */
 export function readRate(text: string, typed: Typed): Outcome<number> {
   return readFigure(text, typed, { table: RATES, bare: { us: 'in/h', metric: 'mm/h' } });
+}
+
+/** Reads the speed of water in a pipe in m/s: ft/s or m/s. A bare number is ft/s (US) or m/s. */
+export function readVelocity(text: string, typed: Typed): Outcome<number> {
+  return readFigure(text, typed, { table: VELOCITIES, bare: { us: 'ft/s', metric: 'm/s' } });
 }

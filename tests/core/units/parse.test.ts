@@ -9,6 +9,7 @@ import {
   readPercent,
   readPressure,
   readRate,
+  readVelocity,
   type UnitSystem,
 } from '../../../src/core/units';
 import { unitsSentences } from '../../../src/core/words/units';
@@ -226,6 +227,7 @@ const UNITS: readonly (readonly [read: Read, measure: string, words: Readonly<Re
   ],
   [readAngle, 'angle', { deg: Math.PI / 180, degrees: Math.PI / 180, '°': Math.PI / 180, rad: 1 }],
   [readPercent, 'share', { '%': 0.01, percent: 0.01 }],
+  [readVelocity, 'speed', { 'ft/s': 12 * IN, 'm/s': 1 }],
   [readRate, 'rate', { 'in/h': IN / 3600, 'in/hr': IN / 3600, 'mm/h': 1e-3 / 3600, 'mm/hr': 1e-3 / 3600 }],
 ];
 
