@@ -33,6 +33,8 @@ interface Saved {
     Record<string, { pumpCurve: { flowM3s: number; headM: number }[] | null; pumpCutInHeadM: number | null }>
   >;
   readonly georeference: unknown;
+  readonly project: { readonly date: string; readonly revisions: readonly unknown[] };
+  readonly plants: Readonly<Record<string, unknown>>;
   readonly settings: Readonly<Record<string, number>>;
   readonly site: { readonly wateringWindow: { fromMin: number; toMin: number; days: number[] } };
 }
@@ -157,6 +159,45 @@ describe('figures that only a file could say', () => {
     await page.getByText('That must be more than nothing.').waitFor();
     await write(page, 'Depth of headers', '');
     expect((await savedPlan(page)).settings).toEqual({});
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('of the sheet: its date and its changes, by keyboard alone', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    await act(page, 'draw a rectangular bed');
+    await typeOnRule(page, 'E 0 N 0', "12' x 9'");
+    await page.keyboard.press('Escape');
+    await settled(page);
+    await page.keyboard.press('Alt+7');
+    await tabTo(page, 'Date of the sheet', 'Tab');
+    await page.keyboard.type('2 March 2026');
+    await tabTo(page, 'Write a change of the sheet');
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'Change A');
+    await page.keyboard.type('Valve box moved');
+    await tabTo(page, 'Changed on');
+    await page.keyboard.type('9 March 2026');
+    await tabTo(page, 'Keep this change');
+    await page.keyboard.press('Enter');
+    expect((await savedPlan(page)).project).toMatchObject({
+      date: '2 March 2026',
+      revisions: [{ mark: 'A', date: '9 March 2026', text: 'Valve box moved' }],
+    });
+    await page.getByLabel('Change B').waitFor({ state: 'attached' });
+    await page.getByRole('button', { name: 'Take back change A' }).press('Enter');
+    expect((await savedPlan(page)).project.revisions).toEqual([]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('of a plant: a spur of its own', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    await page.keyboard.press('Alt+3');
+    await act(page, 'place a plant');
+    await typeOnRule(page, 'E 0 N 0', '8 in');
+    await page.getByLabel('It has a spur of its own').check();
+    expect(Object.values((await savedPlan(page)).plants)).toEqual([expect.objectContaining({ spur: true })]);
     expect(complaints).toEqual([]);
     await context.close();
   });

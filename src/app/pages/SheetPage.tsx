@@ -8,6 +8,7 @@ import { ChoiceField } from '../parts/ChoiceField';
 import { DrawingSizesFields } from '../parts/DrawingSizesFields';
 import { Reasons } from '../parts/Reasons';
 import { Line, Section } from '../parts/Section';
+import { SheetChanges } from '../parts/SheetChanges';
 import { UsualFigures } from '../parts/UsualFigures';
 import { useDesk } from '../state/desk';
 import { edit } from '../state/edit';
@@ -23,7 +24,7 @@ const unitOf = ({ unit, eachM }: TakeoffLine, printer: Printer): string =>
 
 /** Paper and scale, what is to be bought, and the way to the printer. */
 export function SheetPage(): ReactElement {
-  const display = useDesk((state) => state.history.plan.display);
+  const { display, project } = useDesk((state) => state.history.plan);
   const takeoff = useDesk((state) => state.design?.takeoff);
   const printer = usePrinter();
   return (
@@ -53,6 +54,7 @@ export function SheetPage(): ReactElement {
           onChoose={(scale) => setDisplay({ scaleDenominator: scale === '' ? null : Number(scale) })}
         />
       </Section>
+      <SheetChanges project={project} />
       {takeoff ? (
         <Section title="Takeoff" aside={`${takeoff.lines.length} parts`}>
           <table className="ledger">

@@ -83,6 +83,14 @@ export function ItemFields(): ReactElement | null {
             onSet={(value) => change({ [key]: value })}
           />
         ))}
+        {first.map === 'plants' ? (
+          <CheckField
+            label="It has a spur of its own"
+            isOn={item.spur === true}
+            isMixed={isMixed('spur')}
+            onTurn={(spur) => change({ spur })}
+          />
+        ) : null}
         {first.map === 'valves' ? <ValveFields ids={selection.map(({ id }) => id)} /> : null}
         {first.map === 'controllers' ? <ControllerFields ids={selection.map(({ id }) => id)} /> : null}
         {first.map === 'lockedPipes' ? <PipeFields ids={selection.map(({ id }) => id)} /> : null}
