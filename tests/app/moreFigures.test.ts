@@ -174,7 +174,7 @@ describe('figures that only a file could say', () => {
     await page.keyboard.type('2 March 2026');
     await tabTo(page, 'Write a change of the sheet');
     await page.keyboard.press('Enter');
-    await tabTo(page, 'Change A');
+    await tabTo(page, 'Change 1');
     await page.keyboard.type('Valve box moved');
     await tabTo(page, 'Changed on');
     await page.keyboard.type('9 March 2026');
@@ -182,10 +182,10 @@ describe('figures that only a file could say', () => {
     await page.keyboard.press('Enter');
     expect((await savedPlan(page)).project).toMatchObject({
       date: '2 March 2026',
-      revisions: [{ mark: 'A', date: '9 March 2026', text: 'Valve box moved' }],
+      revisions: [{ mark: '1', date: '9 March 2026', text: 'Valve box moved' }],
     });
-    await page.getByLabel('Change B').waitFor({ state: 'attached' });
-    await page.getByRole('button', { name: 'Take back change A' }).press('Enter');
+    await page.getByLabel('Change 2').waitFor({ state: 'attached' });
+    await page.getByRole('button', { name: 'Take back change 1' }).press('Enter');
     expect((await savedPlan(page)).project.revisions).toEqual([]);
     expect(complaints).toEqual([]);
     await context.close();

@@ -8,11 +8,13 @@ type Project = Plan['project'];
 
 const setProject = (changes: Partial<Project>): boolean => edit({ name: 'set-project', params: { changes } });
 
-/** Changes are lettered as beds are; a letter that stands is not given twice. */
+/** Changes are numbered; where the last one has a letter, the next letter follows. What stands is not given twice. */
 function nextMark(taken: readonly string[]): string {
+  const isLettered = /^[A-Z]+$/.test(taken.at(-1) ?? '');
+  const markOf = (index: number): string => (isLettered ? bedMark(index) : String(index + 1));
   let index = taken.length;
-  while (taken.includes(bedMark(index))) index += 1;
-  return bedMark(index);
+  while (taken.includes(markOf(index))) index += 1;
+  return markOf(index);
 }
 
 /** The date of the sheet and every change of it since, as the title block and the table of changes print them. */
