@@ -112,6 +112,12 @@ export function rowsOf(part: BedLayout, input: LayoutInput): Row[] {
   });
 }
 
+/** Stretches between turns longer than four rows are apart: the rows of a narrow loop that lie along edges of their own, whatever the bed's direction. */
+export const longStretches = (part: BedLayout): number =>
+  wetRuns(part)
+    .flatMap((run) => betweenTurnsM(run.path, part.nominalRowSpacingM))
+    .filter((lengthM) => lengthM > BENT_ROW_ROWS * part.nominalRowSpacingM).length;
+
 /** Lengths of a path between places where it turns by more than 60 degrees within 0.6 of a spacing. */
 function betweenTurnsM(path: readonly Point[], spacingM: number): number[] {
   const lengthsM: number[] = [];

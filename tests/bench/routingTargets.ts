@@ -2,6 +2,7 @@ import type { BedLayout, LayoutInput } from '../../src/core/layout';
 import {
   countCrossings,
   isRectilinear,
+  longStretches,
   rowsOf,
   splitSpread,
   wetRuns,
@@ -49,7 +50,7 @@ export function figuresOf(part: BedLayout, input: LayoutInput): TargetFigures {
     coveredRatio: part.coverage.coveredRatio,
     gapRows: part.coverage.maxGapM / spacingM,
     turns: wet.reduce((sum, run) => sum + run.turns, 0),
-    turnsAllowed: 2 * rows.length + 2 + 6 * obstacles,
+    turnsAllowed: 2 * (rows.length > 1 ? rows.length : longStretches(part)) + 2 + 6 * obstacles,
     wavyRows: rows.filter((row) => row.strayM !== null && row.strayM > 0.001).length,
     rows: rows.length,
     stretchRatio: part.rowSpacingM / spacingM - 1,

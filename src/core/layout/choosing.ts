@@ -21,6 +21,8 @@ const LOOP_SUFFICES_RATIO = 0.985;
 
 /** One that waters as its goal asks comes before cheaper ones that do not, up to this many times their cost (ours, stated). */
 const MOST_FOR_WATER_RATIO = 1.08;
+/** One whose dry ground makes up no more than this share of its cost waters as asked. */
+const HARDLY_DRY_RATIO = 0.01;
 
 /**
  * Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground; what waters as its
@@ -41,7 +43,7 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
   const rank = (judged: Judged): number => {
     if (!isLoopLike(judged)) return 3;
     if (loopSuffices && judged.sketches[0]?.isSparing === true) return 2;
-    const isWatered = judged.dryCostM === 0;
+    const isWatered = judged.dryCostM <= HARDLY_DRY_RATIO * judged.alternative.costM;
     return isWatered && judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM ? 0 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));

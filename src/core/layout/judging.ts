@@ -12,6 +12,8 @@ import { worstPhaseOverlap } from './wettedOverlap';
 
 /** A fitting costs a crew about as much as this much tubing: cutting, pushing on, clamping (ours, stated). */
 const FITTING_WEIGHT_M = 1.5;
+/** Where one loop would not be too long, each beyond it costs as much as this much tubing: a tee, a lead and a flush of its own (ours, stated). */
+const ANOTHER_LOOP_M = 20;
 /** Tubing that no jig can lay is dimensioned and laid by eye (ours, stated). */
 const CURVED_WEIGHT_RATIO = 0.25;
 /** A metre of row that ends costs this much more than one of a loop: it is fed from one side only and flushed at its end (ours, stated). */
@@ -139,6 +141,7 @@ function costOf(
   const loopLengthsM = runs.filter((run) => run.role === 'loop').map((run) => run.lengthM);
   const longestM = Math.max(0, ...loopLengthsM);
   const unevenRatio = Math.max(0, unevennessRatio(loopLengthsM) - ABOUT_EQUAL_RATIO);
+  const isOneEnough = input.maxRunM === null || figures.lengthM <= input.maxRunM;
   const overM = input.maxRunM === null ? 0 : Math.max(0, longestM - input.maxRunM);
   const plainM = runs.filter((run) => run.role === 'connector').reduce((sum, run) => sum + run.lengthM, 0);
   const deadEndM = runs.filter((run) => run.role === 'single-row').reduce((sum, run) => sum + run.lengthM, 0);
@@ -147,6 +150,7 @@ function costOf(
   return (
     (verification.passed ? 0 : INVALID_COST_M) +
     OVER_LIMIT_WEIGHT * overM +
+    (isOneEnough ? ANOTHER_LOOP_M * Math.max(0, loopLengthsM.length - 1) : 0) +
     UNEVEN_WEIGHT * unevenRatio * figures.lengthM +
     figures.lengthM +
     plainM +

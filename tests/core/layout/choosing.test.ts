@@ -27,11 +27,16 @@ describe('the fittest layout', () => {
   });
 
   it('is the cheapest among those that water as asked, whatever came first', () => {
-    expect(keys([judged('b', 106, 0), judged('a', 104, 0), judged('dry', 100, 1)])).toEqual([
+    expect(keys([judged('b', 106, 0), judged('a', 104, 0), judged('dry', 100, 3)])).toEqual([
       'a',
       'b',
       'dry',
     ]);
+  });
+
+  it('waters as asked where hardly any of its cost is for dry ground', () => {
+    expect(keys([judged('dry', 100, 4), judged('hardly dry', 106, 1)])).toEqual(['hardly dry', 'dry']);
+    expect(keys([judged('dry', 100, 4), judged('drier', 106, 2)])).toEqual(['dry', 'drier']);
   });
 
   it('has passed the verifier, and so has the cheapest', () => {

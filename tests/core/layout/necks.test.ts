@@ -20,11 +20,13 @@ describe('ground that hangs together through a neck little wider than two runs',
     ['beside a boulder on a ribbon', 5],
     ['between two rectangles corner to corner', 20],
     ['round two boulders', 211],
+    ['by the wider of two ways past boulders', 79],
+    ['where the nearest places for a joint all lie in one thin corner', 568],
   ])('is served by one loop: %s', (_where, seed) => {
     const { input } = randomBed(seed, 1, 0.3);
     const [part] = layoutBed(input);
     expect(part!.verified.failures).toEqual([]);
     expect(part!.runs.filter((run) => run.role === 'loop')).toHaveLength(1);
-    expect(part!.coverage.coveredRatio).toBeGreaterThan(0.985);
+    expect(part!.coverage.coveredRatio).toBeGreaterThan(0.99);
   });
 });

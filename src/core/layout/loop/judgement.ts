@@ -15,6 +15,8 @@ const DRY_WEIGHT = 12;
 const FAIRLY_DRY_WEIGHT = 1;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
+/** Where one loop would not be too long, each beyond it is worth this many metres of tubing. */
+const ANOTHER_LOOP_M = 10;
 /** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
 const CURVED_WEIGHT_RATIO = 0.25;
 
@@ -47,8 +49,10 @@ export function judgeRings(
   const runs = closeRuns(paths, spacingM, request.minSeparationM);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const closePlaces = countPlaces(close, spacingM);
+  const isOneEnough = request.maxLoopLengthM === null || lengthM <= request.maxLoopLengthM;
   const laidCostM =
     lengthM +
+    (isOneEnough ? ANOTHER_LOOP_M * (rings.length - 1) : 0) +
     (request.turnWeightM ?? 1) * turns +
     CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0);
   const costM =

@@ -6,7 +6,6 @@ import {
   nestRings,
   type PlanPoint,
   pointBetween,
-  pointInRing,
   type Region,
   type Ring,
   ringAreaM2,
@@ -16,7 +15,7 @@ import {
   uniteRings,
 } from '../../geometry';
 import { type Bridge, WELD_M } from './bridges';
-import type { Comb } from './teeth';
+import { type Comb, largest } from './teeth';
 
 /** The outlines of some teeth with the bridges between them: one for each group where all is well. */
 export function outlineOf(comb: Comb, teeth: readonly number[], bridges: readonly Bridge[]): Ring[] {
@@ -68,6 +67,8 @@ export function joinOutlines(
 }
 
 const TRIED_SLOTS = 40;
+/** Slots are tried this many spacings apart, shortest first: the shortest of all may lie in one corner; then closer together. */
+const SLOTS_APART_RATIOS = [0.5, 0.2];
 /** A slot may lose so many row squares where it reaches beyond the ground. */
 const LOST_RATIO = 0.02;
 /** Less ground than this is what the grid rounds away, m2. */
@@ -85,10 +86,11 @@ function joinOne(
   minSeparationM: number,
   holds: (joined: Ring) => boolean,
 ): Ring[] | null {
-  const slots = slotsFrom(rings, index, spacingM).slice(0, TRIED_SLOTS);
+  const all = slotsFrom(rings, index, spacingM);
+  const slots = SLOTS_APART_RATIOS.flatMap((ratio) => spread(all, ratio * spacingM).slice(0, TRIED_SLOTS));
   const along = (widthM: number, lostM2: number): (() => Ring | null)[] =>
     slots.map(
-      (slot) => () => passage(slot, slotRing(slot, widthM, 0.3 * spacingM), lostM2, ground, minSeparationM),
+      (slot) => () => passage(slotRing(slot, widthM, 0.3 * spacingM), lostM2, ground, minSeparationM),
     );
   const wide = [0.9 * spacingM, 0.75 * spacingM].filter((widthM) => widthM > minSeparationM);
   const slackM2 = LOST_RATIO * spacingM ** 2;
@@ -124,19 +126,13 @@ function joinOne(
  * The ground of a rectangle along a slot; null where more than `lostM2` of it lies off the ground, or where what lies on it is
  * somewhere too thin for two runs.
  */
-function passage(
-  { from, to }: Slot,
-  rectangle: Ring,
-  lostM2: number,
-  ground: Region,
-  minSeparationM: number,
-): Ring | null {
+function passage(rectangle: Ring, lostM2: number, ground: Region, minSeparationM: number): Ring | null {
   const inside = intersectRings([rectangle], ground);
   const offM2 = ringAreaM2(rectangle) - inside.reduce((sum, piece) => sum + signedRingAreaM2(piece), 0);
   if (offM2 > lostM2) return null;
   if (offM2 < NOTHING_M2) return rectangle;
   const through = dropThinGround(inside, 0.51 * minSeparationM, 'miter');
-  return through.find((ring) => pointInRing(from, ring) && pointInRing(to, ring)) ?? null;
+  return largest(through);
 }
 
 function slotsFrom(rings: readonly Ring[], index: number, spacingM: number): Slot[] {
@@ -156,6 +152,14 @@ function slotsFrom(rings: readonly Ring[], index: number, spacingM: number): Slo
   return slots.sort(
     (one, other) => one.lengthM - other.lengthM || one.from.y - other.from.y || one.from.x - other.from.x,
   );
+}
+
+/** The slots without those that begin nearer than `apartM` to one before them. */
+function spread(slots: readonly Slot[], apartM: number): Slot[] {
+  const kept: Slot[] = [];
+  for (const slot of slots)
+    if (kept.every((other) => distanceM(other.from, slot.from) >= apartM)) kept.push(slot);
+  return kept;
 }
 
 function slotRing(slot: Slot, widthM: number, overlapM: number): Ring {
