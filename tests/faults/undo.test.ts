@@ -87,6 +87,18 @@ const PARAMS: Readonly<Record<CommandName, (plan: Plan, random: Random) => Recor
     remove: refs(plan, random).slice(0, 1),
     put: [pick(ITEMS, random)(pick(IDS, random), random)],
   }),
+  'keep-headers': (_, random) => ({
+    headers: [
+      {
+        id: pick(IDS, random),
+        role: 'header',
+        zoneKey: null,
+        path: [place(random), place(random)],
+        pipeId: null,
+      },
+      pick(ITEMS, random)(pick(IDS, random), random).item,
+    ].slice(0, 1 + whole(2, random)),
+  }),
   'move-items': (plan, random) => ({
     items: refs(plan, random),
     dx: random(),
@@ -108,6 +120,9 @@ const PARAMS: Readonly<Record<CommandName, (plan: Plan, random: Random) => Recor
   'set-route': (plan, random) => ({
     id: corner(plan, random).id,
     runs: pick([null, [route(random)], [route(random), route(random)]], random),
+  }),
+  'lock-routes': (plan, random) => ({
+    routes: [corner(plan, random), corner(plan, random)].map(({ id }) => ({ id, runs: [route(random)] })),
   }),
   'move-route-point': (plan, random) => ({ ...routePlace(plan, random), to: place(random) }),
   'insert-route-point': (plan, random) => ({ ...routePlace(plan, random), at: place(random) }),

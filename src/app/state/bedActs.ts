@@ -1,8 +1,9 @@
 import type { DesignedBed } from '../../core/design';
 import { type Bed, ITEM_MAPS, joinedRings } from '../../core/plan';
 import { freeId } from '../tools/arrange';
-import { say, useDesk } from './desk';
+import { isTubingStale, say, useDesk } from './desk';
 import { edit } from './edit';
+import { keepOfDesign } from './readyDesign';
 import { choose } from './selection';
 
 function chosenBeds(): readonly Bed[] {
@@ -46,31 +47,35 @@ const asLocked = (parts: readonly DesignedBed[]): LockedRun[] =>
       })),
   );
 
-/** Tubing of every bed: as kept by hand where it is, else as the last design laid it. */
+/** Tubing of every bed: as kept by hand where it is, else as it was laid for the plan on the desk; what lies there of an older plan is left out. */
 export function laidRoutes(): readonly { readonly bedId: string; readonly runs: LockedRun[] }[] {
-  const { design, history } = useDesk.getState();
-  return Object.values(history.plan.beds).map((bed) => ({
+  const state = useDesk.getState();
+  const laid = isTubingStale(state) ? [] : (state.design?.beds ?? []);
+  return Object.values(state.history.plan.beds).map((bed) => ({
     bedId: bed.id,
-    runs: bed.lockedRoute ?? asLocked(design?.beds.filter((one) => one.sourceBedId === bed.id) ?? []),
+    runs: bed.lockedRoute ?? asLocked(laid.filter((one) => one.sourceBedId === bed.id)),
   }));
 }
 
-/** Keeps the route as it lies now; it is still checked with every design. */
-export function lockRoute(): void {
-  const { design } = useDesk.getState();
-  const [bed] = chosenBeds();
-  const routed = design?.beds.filter((one) => one.sourceBedId === bed?.id) ?? [];
-  if (!bed || routed.length === 0) {
-    say('No routed bed is chosen.', 'note', 'Choose a bed that has tubing.');
-    return;
-  }
-  edit({ name: 'set-bed', params: { id: bed.id, changes: { lockedRoute: asLocked(routed) } } });
+/** Keeps the routes of the chosen beds as they lie; they are still checked with every design. */
+export function lockRoute(): Promise<void> {
+  const chosen = chosenBeds().map(({ id }) => id);
+  return keepOfDesign((design) => {
+    const routes = chosen.flatMap((id) => {
+      const routed = design.beds.filter((bed) => bed.sourceBedId === id);
+      return routed.length === 0 ? [] : [{ id, runs: asLocked(routed) }];
+    });
+    if (routes.length === 0) say('No routed bed is chosen.', 'note', 'Choose a bed that has tubing.');
+    else edit({ name: 'lock-routes', params: { routes } });
+  });
 }
 
 export function freeRoute(): void {
-  for (const bed of chosenBeds()) {
-    if (bed.lockedRoute) edit({ name: 'set-bed', params: { id: bed.id, changes: { lockedRoute: null } } });
-  }
+  const items = chosenBeds()
+    .filter((bed) => bed.lockedRoute !== null)
+    .map((bed) => ({ map: 'beds', id: bed.id }));
+  if (items.length > 0) edit({ name: 'change-items', params: { items, changes: { lockedRoute: null } } });
+  else say('No chosen bed has a locked route.', 'note', 'Routes are found by the program already.');
 }
 
 /** The chosen beds share one valve, whatever the program would choose. */

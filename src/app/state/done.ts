@@ -8,6 +8,9 @@ interface Named {
   readonly item?: { readonly id: string };
   readonly items?: readonly ItemRef[];
   readonly id?: string;
+  readonly headers?: readonly { readonly id: string }[];
+  /** Routes kept, each of its bed. */
+  readonly routes?: readonly { readonly id: string }[];
   /** Of an exchange: what goes, and what comes. */
   readonly remove?: readonly ItemRef[];
   readonly put?: readonly { readonly map: ItemMap; readonly item: { readonly id: string } }[];
@@ -15,11 +18,16 @@ interface Named {
 
 /** What an edit was done to: the thing's name, how many things, or nothing where it was the plan as a whole. */
 function objectOf({ command, before, after }: HistoryEntry): string {
-  const { map, item, items, id, put } = command.params as Named;
+  const { map, item, items, id, put, headers, routes } = command.params as Named;
   const nameOf = (ref: ItemRef): string =>
     itemName(Object.hasOwn(after[ref.map], ref.id) ? after : before, ref.map, ref.id);
   if (map && item) return nameOf({ map, id: item.id });
-  const things = items ?? put?.map((one) => ({ map: one.map, id: one.item.id })) ?? [];
+  const things =
+    items ??
+    put?.map((one) => ({ map: one.map, id: one.item.id })) ??
+    headers?.map((header): ItemRef => ({ map: 'lockedPipes', id: header.id })) ??
+    routes?.map((route): ItemRef => ({ map: 'beds', id: route.id })) ??
+    [];
   const [first, ...more] = things;
   if (first) return more.length === 0 ? nameOf(first) : `${more.length + 1} things`;
   const within = map ?? 'beds';

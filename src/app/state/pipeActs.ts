@@ -1,13 +1,14 @@
 import { ITEM_MAPS } from '../../core/plan';
 import { foundHeaders, type Zone } from '../../core/supply';
 import { freeId } from '../tools/arrange';
-import { say, useDesk } from './desk';
+import { type ItemRef, say, useDesk } from './desk';
 import { edit } from './edit';
+import { keepOfDesign } from './readyDesign';
 import { choose } from './selection';
 
 /** Zones of what is chosen: of its beds, or of the headers led by hand; with nothing chosen the only zone there is. */
-function chosenZones(): readonly Zone[] {
-  const { design, selection } = useDesk.getState();
+function zonesOf(selection: readonly ItemRef[]): readonly Zone[] {
+  const { design } = useDesk.getState();
   const zones = design?.supply.zones ?? [];
   if (selection.length === 0 && zones.length === 1) return zones;
   const ids = new Set(selection.map(({ id }) => id));
@@ -19,8 +20,12 @@ const sayNoZone = (): void =>
   say('No zone is chosen.', 'note', 'Choose a bed of the zone, then take up the act again.');
 
 /** Takes the headers that were found for the chosen zones into the plan, to be changed by their corners; they are checked all the same. */
-export function keepHeaders(): void {
-  const zones = chosenZones();
+export function keepHeaders(): Promise<void> {
+  const { selection } = useDesk.getState();
+  return keepOfDesign(() => keepFound(zonesOf(selection)));
+}
+
+function keepFound(zones: readonly Zone[]): void {
   if (zones.length === 0) {
     sayNoZone();
     return;
@@ -44,8 +49,7 @@ export function keepHeaders(): void {
     say('Every header here is led by hand already.', 'note', 'Press one on the sketch to move its bends.');
     return;
   }
-  const put = pipes.map((item) => ({ map: 'lockedPipes', item }));
-  if (edit({ name: 'replace-items', params: { remove: [], put } }))
+  if (edit({ name: 'keep-headers', params: { headers: pipes } }))
     choose(pipes.map(({ id }) => ({ map: 'lockedPipes', id })));
 }
 
@@ -53,7 +57,7 @@ export function keepHeaders(): void {
 export function freeHeaders(): void {
   const { selection } = useDesk.getState();
   const chosen = selection.filter(({ map }) => map === 'lockedPipes');
-  const zones = chosenZones();
+  const zones = zonesOf(selection);
   const items =
     chosen.length > 0
       ? chosen

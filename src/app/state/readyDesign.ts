@@ -31,10 +31,24 @@ const comingDesign = (stage: Stage, signal: AbortSignal): Promise<Design | null>
   });
 
 /** The finished design of the very plan on the desk, waited for if need be; null, with the reason said, where there is none. */
-export async function readyDesign(stage: Stage): Promise<Design | null> {
+export async function readyDesign(
+  stage: Stage,
+  lack = 'There is no finished design to hand over.',
+): Promise<Design | null> {
   const design =
     designAt(stage) ?? (await during('Finishing the design first', (signal) => comingDesign(stage, signal)));
-  if (design === null)
-    say('There is no finished design to hand over.', 'note', 'It is worked out again after the next edit.');
+  if (design === null) say(lack, 'note', 'It is worked out again after the next edit.');
   return design;
+}
+
+/**
+ * Takes something out of the design into the plan, once the design is that of the very plan on the desk: what was found for an
+ * older plan fits no longer. Where there is no such design that is said, and nothing is kept.
+ */
+export async function keepOfDesign(keep: (design: Design) => void): Promise<void> {
+  const design = await readyDesign('settled', 'There is no finished design to keep anything of.');
+  if (design === null) return;
+  // Another act that waited as well may have changed the plan just before this one.
+  if (design === designAt('settled')) keep(design);
+  else await keepOfDesign(keep);
 }

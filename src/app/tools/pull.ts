@@ -26,6 +26,10 @@ type Pulling = Extract<PullState, { name: 'pulling' }>;
 /** Points of the part that gives way stand this far apart: near enough for a smooth bend at any print scale. */
 const STEP_M = 0.05;
 
+/** Tubing of an older plan cannot be taken hold of: pulled, it would be kept where it fits no longer. */
+const NO_TUBING =
+  'No tubing stands here: press nearer to it, or wait until it is laid for the plan as it is.';
+
 /** The tubing under a press, the nearest where several are in reach. */
 function takeHold(at: PlanPoint, context: ToolContext): Pulling | null {
   let best: { readonly hold: Pulling; readonly distanceM: number } | null = null;
@@ -74,8 +78,11 @@ export const pullTool: Tool<PullState> = {
   take(state, event, context) {
     if (event.kind === 'back')
       return state.name === 'waiting' ? { state, isOver: true } : { state: { name: 'waiting' } };
-    if (state.name === 'waiting')
-      return event.kind === 'place' ? { state: takeHold(event.at, context) ?? state } : { state };
+    if (state.name === 'waiting') {
+      if (event.kind !== 'place') return { state };
+      const hold = takeHold(event.at, context);
+      return hold === null ? { state, refusal: NO_TUBING } : { state: hold };
+    }
     if (event.kind === 'point') return { state: { ...state, pointer: event.at } };
     if (event.kind !== 'place') return { state };
     const placed = { ...state, pointer: event.at };

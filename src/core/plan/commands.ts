@@ -127,6 +127,10 @@ const KINDS = {
       for (const { map, item } of p.put) put(draft, map, item);
     },
   ),
+  /** Takes headers as they were found into the plan. */
+  'keep-headers': command(z.strictObject({ headers: z.array(changes).max(100_000) }), (draft, p) => {
+    for (const header of p.headers) put(draft, 'lockedPipes', header);
+  }),
   'move-items': command(z.strictObject({ items: refs, dx: z.number(), dy: z.number() }), (draft, p) => {
     const move = ({ x, y }: { x: number; y: number }) => ({ x: x + p.dx, y: y + p.dy });
     for (const ref of p.items) {
@@ -211,6 +215,16 @@ const KINDS = {
     z.strictObject({ id, runs: z.array(lockedRunSchema).max(500).nullable() }),
     (draft, p) => {
       bedOf(draft, p.id).lockedRoute = p.runs as PlanDraft['beds'][string]['lockedRoute'];
+    },
+  ),
+  /** Keeps routes as they were found, of any number of beds, as one edit. */
+  'lock-routes': command(
+    z.strictObject({
+      routes: z.array(z.strictObject({ id, runs: z.array(lockedRunSchema).max(500) })).max(100_000),
+    }),
+    (draft, p) => {
+      for (const { id: bedId, runs } of p.routes)
+        bedOf(draft, bedId).lockedRoute = runs as PlanDraft['beds'][string]['lockedRoute'];
     },
   ),
   'move-route-point': command(routePlace.extend({ to: point }), (draft, p) => {

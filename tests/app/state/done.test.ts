@@ -34,6 +34,23 @@ describe('what was done', () => {
     expect(sayDone(exchange([], ['c', 'd']))).toBe('draw: 2 things');
   });
 
+  it('is named as the act that kept something of the design, with what was kept', () => {
+    const path = [
+      { x: 0, y: 0 },
+      { x: 3, y: 0 },
+    ];
+    const header = { id: 'header-1', role: 'header', zoneKey: null, path, pipeId: null };
+    expect(sayDone(done({ name: 'keep-headers', params: { headers: [header] } }))).toBe(
+      'keep headers: Header by hand 1',
+    );
+    const runs = [{ role: 'loop', closed: true, path: [...path, { x: 3, y: 2 }] }];
+    const routes = ['a', 'b'].map((id) => ({ id, runs }));
+    expect(sayDone(done({ name: 'lock-routes', params: { routes } }))).toBe('lock the route: 2 things');
+    expect(sayDone(done({ name: 'lock-routes', params: { routes: routes.slice(1) } }))).toBe(
+      'lock the route: Bed B',
+    );
+  });
+
   it('says whose corner was moved, of a building as of a bed', () => {
     const put = done({
       name: 'put-item',
