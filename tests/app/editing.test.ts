@@ -37,6 +37,7 @@ interface Saved {
       {
         soil: string | null;
         rowSpacingM: number | null;
+        offsetsM: Readonly<Record<string, number>>;
         rings: {
           points: { x: number; y: number }[];
           edges: { class: string | null; offsetM: number | null }[];
@@ -213,6 +214,35 @@ describe('like things edited at once', () => {
       expect.closeTo(15, 9),
       expect.closeTo(15, 9),
     ]);
+    await context.close();
+  });
+
+  it('offsets by kind of edge of two beds: each keeps its others, and one press is one step', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    await act(page, 'draw a rectangular bed');
+    await typeOnRule(page, 'E 0 N 0', "10' x 8'", 'E 14 N 0', "6' x 8'");
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Alt+3');
+    const fields = page.locator('details', { hasText: 'Keep off, by kind of edge' });
+    const folded = fields.getByText('Keep off, by kind of edge', { exact: true });
+    const write = async (label: string, text: string): Promise<void> => {
+      await fields.getByLabel(label).fill(text);
+      await fields.getByLabel(label).press('Enter');
+    };
+    await folded.click();
+    // The second bed is the one just drawn.
+    await write('Off lawn', '5 in');
+    await page.locator('#sketch').focus();
+    await page.keyboard.press('Control+a');
+    if (!(await fields.getByLabel('Off lawn').isVisible())) await folded.click();
+    await write('Off open ground', '8 in');
+    const set = expect.closeTo(8 * INCH, 9);
+    const offsets = async () => Object.values((await savedPlan(page)).beds).map(({ offsetsM }) => offsetsM);
+    expect(await offsets()).toEqual([{ open: set }, { open: set, lawn: expect.closeTo(5 * INCH, 9) }]);
+    expect(await page.getByRole('button', { name: /^Undo/ }).textContent()).toBe('Undo: change');
+    await page.keyboard.press('Control+z');
+    expect(await offsets()).toEqual([{}, { lawn: expect.closeTo(5 * INCH, 9) }]);
+    expect(complaints).toEqual([]);
     await context.close();
   });
 });

@@ -75,6 +75,12 @@ const PARAMS: Readonly<Record<CommandName, (plan: Plan, random: Random) => Recor
     items: refs(plan, random),
     changes: pick([{ name: 'n' }, { at: place(random) }, { wrong: 1 }], random),
   }),
+  'change-each': (plan, random) => ({
+    each: refs(plan, random).map((ref) => ({
+      ...ref,
+      changes: pick([{ name: `n${whole(5, random)}` }, { at: place(random) }, { wrong: 1 }], random),
+    })),
+  }),
   'set-bed': (plan, random) => ({
     id: corner(plan, random).id,
     changes: pick(

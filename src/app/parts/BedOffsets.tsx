@@ -6,13 +6,17 @@ import { QuantityField } from './QuantityField';
 
 type Kind = (typeof edgeClassSchema.options)[number];
 
-/** Each bed keeps what it says of its other kinds of edge, so beds that differ there are changed one by one. */
+/** Each bed keeps what it says of its other kinds of edge; what is set on all of them is one edit. */
 function setOffset(beds: readonly Bed[], kind: Kind, offsetM: number | null): void {
-  for (const { id, offsetsM } of beds) {
+  const each = beds.map(({ id, offsetsM }) => {
     const { [kind]: _before, ...others } = offsetsM;
-    const changed = offsetM === null ? others : { ...others, [kind]: offsetM };
-    edit({ name: 'set-bed', params: { id, changes: { offsetsM: changed } } });
-  }
+    return {
+      map: 'beds',
+      id,
+      changes: { offsetsM: offsetM === null ? others : { ...others, [kind]: offsetM } },
+    };
+  });
+  edit({ name: 'change-each', params: { each } });
 }
 
 /** How far the tubing of the chosen beds keeps off each kind of edge. */

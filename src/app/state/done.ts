@@ -7,6 +7,7 @@ interface Named {
   readonly map?: ItemMap;
   readonly item?: { readonly id: string };
   readonly items?: readonly ItemRef[];
+  readonly each?: readonly ItemRef[];
   readonly id?: string;
   readonly headers?: readonly { readonly id: string }[];
   /** Routes kept, each of its bed. */
@@ -18,12 +19,13 @@ interface Named {
 
 /** What an edit was done to: the thing's name, how many things, or nothing where it was the plan as a whole. */
 function objectOf({ command, before, after }: HistoryEntry): string {
-  const { map, item, items, id, put, headers, routes } = command.params as Named;
+  const { map, item, items, each, id, put, headers, routes } = command.params as Named;
   const nameOf = (ref: ItemRef): string =>
     itemName(Object.hasOwn(after[ref.map], ref.id) ? after : before, ref.map, ref.id);
   if (map && item) return nameOf({ map, id: item.id });
   const things =
     items ??
+    each ??
     put?.map((one) => ({ map: one.map, id: one.item.id })) ??
     headers?.map((header): ItemRef => ({ map: 'lockedPipes', id: header.id })) ??
     routes?.map((route): ItemRef => ({ map: 'beds', id: route.id })) ??

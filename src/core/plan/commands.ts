@@ -112,6 +112,14 @@ const KINDS = {
     for (const { map, id: itemId } of p.items)
       Object.assign(itemOf(draft, map, itemId), p.changes, { id: itemId });
   }),
+  /** Changes several items at once, each in its own way. */
+  'change-each': command(
+    z.strictObject({ each: z.array(z.strictObject({ map: itemMap, id, changes })).max(100_000) }),
+    (draft, p) => {
+      for (const { map, id: itemId, changes: own } of p.each)
+        Object.assign(itemOf(draft, map, itemId), own, { id: itemId });
+    },
+  ),
   'set-bed': command(z.strictObject({ id, changes }), (draft, p) => {
     Object.assign(itemOf(draft, 'beds', p.id), p.changes, { id: p.id });
   }),

@@ -126,6 +126,7 @@ export const planSentences: Sentences = {
 export const editNames: Readonly<Record<string, string>> = {
   'put-item': 'draw',
   'change-items': 'change',
+  'change-each': 'change',
   'set-bed': 'change the bed',
   'remove-items': 'remove',
   'replace-items': 'replace',
