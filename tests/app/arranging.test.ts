@@ -85,12 +85,44 @@ describe('beds are chosen, joined, split, copied', () => {
     expect(pieces.reduce((sum, area) => sum + area, 0)).toBeCloseTo(144, 6);
 
     await clickAt(page, 32 * FOOT, 2 * FOOT);
-    await page.getByRole('button', { name: 'Copy', exact: true }).first().click();
+    await page.getByRole('button', { name: 'Copy', exact: true }).click();
     await clickAt(page, 30 * FOOT, 0);
     await clickAt(page, 30 * FOOT, -10 * FOOT);
     const after = await savedBeds(page);
     expect(after).toHaveLength(4);
     expect(after.map(areaFt2).filter((area) => Math.abs(area - 16) < 1e-6)).toHaveLength(2);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('what arranges stands once, with what is chosen: not while nothing is, and for things of several kinds too', async () => {
+    const { page, context, complaints } = await startEmpty(bench);
+    const acts = ['Move', 'Copy', 'Turn', 'Mirror', 'Remove'];
+    const shown = async (): Promise<number[]> =>
+      Promise.all(acts.map((name) => page.getByRole('button', { name, exact: true }).count()));
+    await act(page, 'draw a rectangular bed');
+    await typeOnRule(page, 'E 0 N 0', "10' x 8'");
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Alt+3');
+    expect(await shown()).toEqual([1, 1, 1, 1, 1]);
+    await page.locator('#sketch').focus();
+    await page.keyboard.press('Escape');
+    expect(await shown()).toEqual([0, 0, 0, 0, 0]);
+    await act(page, 'place a tree');
+    await typeOnRule(page, 'E 20 N 4', "6'");
+    await page.keyboard.press('Escape');
+    await page.locator('#sketch').focus();
+    await page.keyboard.press('Control+a');
+    await page.getByRole('heading', { name: '2 things' }).waitFor();
+    expect(await shown()).toEqual([1, 1, 1, 1, 1]);
+    await page.getByRole('button', { name: 'Move', exact: true }).click();
+    await typeOnRule(page, 'E 0 N 0', "20' at 90");
+    const { beds, trees } = JSON.parse((await saveText(page)).toString());
+    expect(trees['tree-1'].at.y / FOOT).toBeCloseTo(24, 9);
+    expect(Math.min(...beds['bed-1'].rings[0].points.map(({ y }: { y: number }) => y)) / FOOT).toBeCloseTo(
+      20,
+      9,
+    );
     expect(complaints).toEqual([]);
     await context.close();
   });

@@ -40,7 +40,14 @@ export function ItemFields(): ReactElement | null {
   const plan = useDesk((state) => state.history.plan);
   const selection = useDesk((state) => state.selection);
   const [first] = selection;
-  if (!first || selection.some((item) => item.map !== first.map)) return null;
+  if (!first) return null;
+  if (selection.some((item) => item.map !== first.map)) {
+    return (
+      <Section title={`${selection.length} things`} aside="chosen">
+        <ArrangeActs />
+      </Section>
+    );
+  }
   const items = selection.flatMap(({ map, id }) => {
     const one = plan[map][id] as unknown as Readonly<Record<string, unknown>> | undefined;
     return one ? [one] : [];
@@ -104,18 +111,23 @@ export function ItemFields(): ReactElement | null {
         ) : null}
         {first.map === 'underlays' && selection.length === 1 ? <UnderlayScale id={first.id} /> : null}
         {selection.length === 1 ? <ShapeFields map={first.map} id={first.id} /> : null}
-        <div className="acts">
-          <Act action="tool.move" />
-          <Act action="tool.copy" />
-          <Act action="tool.turn" />
-          <Act action="tool.mirror" />
-          <Act action="edit.remove" />
-        </div>
+        <ArrangeActs />
       </Section>
       {cornered && cornered.map !== 'beds' ? <Outlines item={cornered} /> : null}
     </>
   );
 }
+
+/** What can be done with anything chosen, of one kind or of several: it stands with what is chosen and nowhere else. */
+const ArrangeActs = (): ReactElement => (
+  <div className="acts">
+    <Act action="tool.move" />
+    <Act action="tool.copy" />
+    <Act action="tool.turn" />
+    <Act action="tool.mirror" />
+    <Act action="edit.remove" />
+  </div>
+);
 
 /** How wide a line is drawn, and how large something round. */
 function ShapeFields({ map, id }: { readonly map: ItemMap; readonly id: string }): ReactElement | null {
