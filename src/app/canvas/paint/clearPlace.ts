@@ -65,6 +65,12 @@ function crowdOf(plan: Plan, design: Design | null): Crowd {
   return crowd;
 }
 
+/** How many lines of a plan and of its pipes cross a box of ground. */
+export const linesIn = (plan: Plan, design: Design | null, box: Box): number =>
+  crowdOf(plan, design)
+    .lines.touching(box)
+    .filter(({ a, b }) => segmentEntersBox(a, b, box)).length;
+
 /** True where a place of the plan lies in a bed. */
 export const isInBed = (plan: Plan, at: PlanPoint): boolean =>
   Object.values(plan.beds).some((bed) => {
@@ -88,7 +94,7 @@ export function clearestPlace(
     const high = screenToPlan({ x: left + widePx, y: at.y - HIGH_PX / 2 }, brush.view);
     const box: Box = { minX: low.x, minY: low.y, maxX: high.x, maxY: high.y };
     if (!boxesTouch(box, brush.sight)) return 0;
-    const lines = crowd.lines.touching(box).filter(({ a, b }) => segmentEntersBox(a, b, box)).length;
+    const lines = linesIn(plan, design, box);
     const marks = crowd.marks.filter((mark) => boxHolds(growBox(box, markM), mark)).length;
     const inBed = isInBed(plan, { x: (low.x + high.x) / 2, y: (low.y + high.y) / 2 }) ? 1 : 0;
     return lines + marks + inBed;

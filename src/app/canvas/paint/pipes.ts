@@ -5,6 +5,8 @@ import type { Device } from '../../../core/supply';
 import type { SymbolName } from '../../look/symbolShapes';
 import { traceChains } from '../shape/trace';
 import { type Brush, onPlan, onScreen, pixelsM, placeOnScreen, WEIGHT_PX, weightM } from './brush';
+import { linesIn } from './clearPlace';
+import { type DevicePlace, devicePlaces } from './devicePlaces';
 import { paintSymbol } from './symbol';
 
 const HEADER_PX = 5;
@@ -101,7 +103,6 @@ function paintSleeve(brush: Brush, path: Polyline): void {
 }
 
 const DEVICE_SYMBOLS: Readonly<Partial<Record<Device['kind'], SymbolName>>> = {
-  connection: 'water-source',
   backflow: 'backflow-preventer',
   'valve-assembly': 'valve-assembly',
   'flush-valve': 'flush-valve',
@@ -109,22 +110,59 @@ const DEVICE_SYMBOLS: Readonly<Partial<Record<Device['kind'], SymbolName>>> = {
   'drain-point': 'drain-point',
 };
 
-/** Parts drawn by symbol, always upright where the symbol has letters or a right way up. */
-export function paintDevices(brush: Brush, design: Design): void {
-  const { palette, view } = brush;
+const SYMBOL_PX = 17;
+/** In a view from further away symbols are small, and stand where they are. */
+const SMALL_SYMBOL_PX = 11;
+const SMALL_BELOW_PX_PER_M = 9;
+
+const placesMemory = new WeakMap<
+  Design,
+  { readonly pixelsPerM: number; readonly places: readonly DevicePlace[] }
+>();
+
+/** Found once for each design and scale: to pan moves them all alike. */
+function placesOf(brush: Brush, plan: Plan, design: Design): readonly DevicePlace[] {
+  const { pixelsPerM } = brush.view;
+  const known = placesMemory.get(design);
+  if (known?.pixelsPerM === pixelsPerM) return known.places;
+  const places = devicePlaces(design, pixelsM(brush, SYMBOL_PX), (box) => linesIn(plan, design, box));
+  placesMemory.set(design, { pixelsPerM, places });
+  return places;
+}
+
+/**
+ * Parts drawn by symbol, always upright where the symbol has letters or a right way up; one that stands aside is tied to its
+ * place. Connections and controllers are drawn with the plan, which places them.
+ */
+export function paintDevices(brush: Brush, plan: Plan, design: Design): void {
+  const { context, palette, view } = brush;
+  const isFar = view.pixelsPerM < SMALL_BELOW_PX_PER_M;
+  const places = placesOf(brush, plan, design);
   onScreen(brush);
-  const sizePx = view.pixelsPerM < 9 ? 11 : 17;
-  const devices = [...design.supply.devices, ...design.supply.zones.flatMap((zone) => zone.devices)];
-  for (const device of devices) {
+  context.strokeStyle = palette.ink.ink;
+  context.fillStyle = palette.ink.ink;
+  context.lineWidth = WEIGHT_PX.thin;
+  for (const { device, at, isAside } of places) {
+    if (!isAside || isFar) continue;
+    const [own, aside] = [placeOnScreen(brush, device.at), placeOnScreen(brush, at)];
+    context.beginPath();
+    context.moveTo(own.x, own.y);
+    context.lineTo(aside.x, aside.y);
+    context.stroke();
+    context.beginPath();
+    context.arc(own.x, own.y, 1.8, 0, 2 * Math.PI);
+    context.fill();
+  }
+  for (const { device, at } of places) {
     const symbol = DEVICE_SYMBOLS[device.kind];
-    const at = placeOnScreen(brush, device.at);
-    if (symbol) paintSymbol(brush, symbol, at, sizePx, { ink: palette.ink.ink });
-    else paintPlainDevice(brush, at, device.kind);
+    const place = placeOnScreen(brush, isFar ? device.at : at);
+    if (symbol)
+      paintSymbol(brush, symbol, place, isFar ? SMALL_SYMBOL_PX : SYMBOL_PX, { ink: palette.ink.ink });
+    else paintPlainDevice(brush, place);
   }
 }
 
-function paintPlainDevice(brush: Brush, at: { x: number; y: number }, kind: Device['kind']): void {
-  if (kind === 'check-valve') return;
+function paintPlainDevice(brush: Brush, at: { x: number; y: number }): void {
   const { context, palette } = brush;
   context.beginPath();
   context.arc(at.x, at.y, 5, 0, 2 * Math.PI);

@@ -35,7 +35,7 @@ export function paintScene(brush: Brush, scene: Scene): void {
   }
   paintPipes(brush, plan, design);
   paintPoints(brush, plan, design, printer);
-  if (design) paintDevices(brush, design);
+  if (design) paintDevices(brush, plan, design);
   paintLabels(brush, plan, design, printer);
   paintAnnotations(brush, plan, printer);
   if (design) paintFindings(brush, design, scene.finding);
