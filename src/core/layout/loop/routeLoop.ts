@@ -26,15 +26,13 @@ import { mendLaid } from './mend';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;
-/** Candidates drawn as bare outlines, of those laid as tubing, and of those mended, at each quality. */
+/** Candidates drawn as bare outlines, of those laid as tubing, and whether the cheapest of them is mended, at each quality. */
 const TRIED = {
-  following: { drawn: 1, laid: 1, mended: 0 },
-  preview: { drawn: 3, laid: 2, mended: 0 },
-  quick: { drawn: 2, laid: 1, mended: 1 },
-  finished: { drawn: 6, laid: 3, mended: 2 },
+  following: { drawn: 1, laid: 1, isMended: false },
+  preview: { drawn: 3, laid: 2, isMended: false },
+  quick: { drawn: 2, laid: 1, isMended: true },
+  finished: { drawn: 6, laid: 3, isMended: true },
 };
-/** A second layout is mended too where it is dearer than the first by no more than this share. */
-const WORTH_MENDING_RATIO = 1.1;
 /** The last route's topology is kept unless another is better by this share. */
 const KEPT_RATIO = { following: 0, preview: 0.9, quick: 0.9, finished: 0.97 };
 /** Points of the ground nearer than this to the line of their neighbours are dropped: half the clearance tolerance. */
@@ -148,10 +146,9 @@ function routePart(
     const found = layWithin(drawing, request, spacingM, null);
     if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
   }
-  const best = mendBest(laid, limits.mended, request.beatM ?? Number.POSITIVE_INFINITY, (one) => {
-    const mended = mendLaid(one, request, spacingM);
-    return { laid: mended, weightM: weigh(mended.drawing.candidate, mended.costM) };
-  });
+  const [cheapest] = laid.sort((one, other) => one.weightM - other.weightM);
+  const best =
+    cheapest && limits.isMended ? mendedOf(cheapest.laid, request, spacingM) : (cheapest?.laid ?? null);
   if (best && trace) {
     layDrawing(best.drawing, request, spacingM, trace);
     const { frame } = best.drawing.candidate;
@@ -165,28 +162,11 @@ interface Weighed {
   readonly weightM: number;
 }
 
-/**
- * The cheapest after the most promising few were mended. One that even with nothing dry would be dearer than the best so far, or
- * than `beatM`, is left as it was laid.
- */
-function mendBest(
-  all: readonly Weighed[],
-  most: number,
-  beatM: number,
-  mend: (laid: Laid) => Weighed,
-): Laid | null {
-  const sorted = [...all].sort((one, other) => one.weightM - other.weightM);
-  const first = sorted[0];
-  if (!first) return null;
-  let best = first;
-  for (const one of sorted.slice(0, most)) {
-    if (one.weightM > WORTH_MENDING_RATIO * first.weightM) break;
-    const { laidCostM } = one.laid.judgement;
-    if (laidCostM >= beatM || (one !== first && laidCostM >= best.weightM)) continue;
-    const mended = mend(one.laid);
-    if (mended.weightM < best.weightM) best = mended;
-  }
-  return best.laid;
+/** A layout mended; as it was laid where even with nothing dry it would be dearer than `beatM`. */
+function mendedOf(laid: Laid, request: LoopRequest, spacingM: number): Laid {
+  return laid.judgement.laidCostM < (request.beatM ?? Number.POSITIVE_INFINITY)
+    ? mendLaid(laid, request, spacingM)
+    : laid;
 }
 
 function layWithin(
