@@ -1,5 +1,6 @@
 import {
   closeRing,
+  distanceToSegmentM,
   type PlanPoint,
   type Polygon,
   type Polyline,
@@ -14,8 +15,9 @@ import { runningMeans } from './runningMeans';
 
 /** Ground is a ribbon from this many times as long as wide; shorter ground has no line to follow. */
 const LEAST_SLENDER_RATIO = 3;
-/** A ribbon that bends less in all, to one side or the other, is laid straight as well. */
+/** A ribbon that bends less in all, to one side or the other, and strays from straight by less than this many row spacings, is laid straight as well. */
 const LEAST_BEND_RAD = 0.2;
+const LEAST_STRAY_ROWS = 0.5;
 /** Widths are taken this far apart, metres, and no nearer to an end than this share of the mean width. */
 const STEP_M = 0.15;
 const END_SHARE = 0.6;
@@ -48,7 +50,8 @@ export function ribbonFrame(ground: Polygon, rowSpacingM: number): RibbonFrame |
   if (!middle) return null;
   const lengthM = polylineLengthM(middle);
   const widthM = ringAreaM2(ground.outer) / lengthM;
-  if (lengthM < LEAST_SLENDER_RATIO * widthM || bendRangeRad(middle) < LEAST_BEND_RAD) return null;
+  const isStraight = bendRangeRad(middle) < LEAST_BEND_RAD && strayM(middle) < LEAST_STRAY_ROWS * rowSpacingM;
+  if (lengthM < LEAST_SLENDER_RATIO * widthM || isStraight) return null;
   const beyondM = 2 * widthM + rowSpacingM;
   const bent = bentFrame(middle, widthM, beyondM);
   const endM = beyondM + END_SHARE * widthM;
@@ -106,6 +109,12 @@ function bendRangeRad(line: Polyline): number {
     most = Math.max(most, headingRad);
   }
   return most - least;
+}
+
+/** How far a line strays from the straight one between its ends, metres. */
+function strayM(line: Polyline): number {
+  const [first, last] = [line[0]!, line.at(-1)!];
+  return Math.max(...line.map((point) => distanceToSegmentM(point, first, last)));
 }
 
 /** Widths of a ribbon and how far its middle lies to the left of the line, at even steps; null where a side is not met. */

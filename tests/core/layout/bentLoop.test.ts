@@ -71,4 +71,26 @@ describe('a winding ribbon', () => {
     expect(ribbonFrame(groundOf(ribbon(() => 4, 8, 1)), 0.4572)).toBeNull();
     expect(ribbonFrame(groundOf(ribbon(() => 0.45)), 0.4572)).toBeNull();
   });
+
+  it('is one too where it bends once by 8 degrees, if that takes it far enough from straight', () => {
+    const kinked = (riseM: number): LayoutInput =>
+      plainInput('kinked', [
+        {
+          points: [
+            { x: 0, y: 0 },
+            { x: 10, y: 0 },
+            { x: 20, y: riseM },
+            { x: 20, y: riseM + 1.4 },
+            { x: 10, y: 1.4 },
+            { x: 0, y: 1.4 },
+          ],
+          edges: Array.from({ length: 6 }, () => ({ class: 'lawn' as const, offsetM: 0.0762 })),
+        },
+      ]);
+    const [part] = layoutBed(kinked(1.4));
+    expect(part!.chosen).toBe('contour-bent');
+    expect(part!.coverage.coveredRatio).toBeGreaterThan(0.999);
+    expect(part!.runs.reduce((turns, run) => turns + run.turns, 0)).toBeLessThanOrEqual(12);
+    expect(ribbonFrame(groundOf(kinked(0.3)), 0.4572)).toBeNull();
+  });
 });
