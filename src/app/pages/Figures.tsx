@@ -1,4 +1,4 @@
-import type { ReactElement } from 'react';
+import { type ReactElement, useEffect, useRef } from 'react';
 import { PAGE_ACTS } from '../actions/table';
 import { Act } from '../parts/Act';
 import { Contents } from '../parts/Contents';
@@ -27,8 +27,14 @@ const PAGES: Readonly<Record<Step, () => ReactElement>> = {
 export function Figures(): ReactElement {
   const step = useDesk((state) => state.step);
   const Page = PAGES[step];
+  const page = useRef<HTMLElement>(null);
+  // Another page begins at its head, wherever the last one was left.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another step is the reason to go to the head
+  useEffect(() => {
+    page.current?.scrollTo(0, 0);
+  }, [step]);
   return (
-    <aside className="figures" aria-label={`Figures: ${STEP_NAMES[step]}`}>
+    <aside ref={page} className="figures" aria-label={`Figures: ${STEP_NAMES[step]}`}>
       <h1>{STEP_NAMES[step]}</h1>
       <div className="acts" role="toolbar" aria-label="Acts">
         {PAGE_ACTS[step].map((action, index) => (

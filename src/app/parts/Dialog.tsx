@@ -1,7 +1,10 @@
 import { type ReactElement, type ReactNode, useEffect, useRef } from 'react';
 import { useDesk } from '../state/desk';
 
-/** A leaf laid over the book. The browser's own dialogue keeps the focus inside and gives it back. */
+/**
+ * A leaf laid over the book. The browser's own dialogue keeps the focus inside and gives it back; where what had it before is
+ * gone, or nothing had it, the sketch takes it, so that the next key is answered.
+ */
 export function Dialog(props: {
   readonly label: string;
   readonly className?: string;
@@ -14,7 +17,11 @@ export function Dialog(props: {
   useEffect(() => {
     const dialog = element.current;
     if (dialog && !dialog.open) dialog.showModal();
-    return () => dialog?.close();
+    return () => {
+      dialog?.close();
+      if (document.activeElement === null || document.activeElement === document.body)
+        document.getElementById('sketch')?.focus();
+    };
   }, []);
   const close = props.onClose ?? ((): void => useDesk.setState({ panel: 'none' }));
   return (

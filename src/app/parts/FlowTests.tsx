@@ -1,4 +1,4 @@
-import { type ReactElement, useState } from 'react';
+import { type KeyboardEvent, type ReactElement, useState } from 'react';
 import type { WaterSource } from '../../core/plan';
 import { volumeUnitM3 } from '../state/read';
 import { usePrinter } from '../state/units';
@@ -16,19 +16,37 @@ export function FlowTests({ onFlow }: { readonly onFlow: (found: Found) => void 
   );
 }
 
+/** It stands before the last figure is written too: a key that leaves that figure would else pass it by. */
 function TakeFlow(props: {
   readonly flowM3s: number | null;
   readonly onFlow: (found: Found) => void;
-}): ReactElement | null {
+}): ReactElement {
   const printer = usePrinter();
   const { flowM3s } = props;
-  if (flowM3s === null || !(flowM3s > 0)) return null;
+  const isFound = flowM3s !== null && flowM3s > 0;
   return (
-    <button type="button" className="mend" onClick={() => props.onFlow({ flowTestM3s: flowM3s })}>
-      <strong>Take this flow</strong> <span className="water">{printer.flow(flowM3s)}</span>
+    <button
+      type="button"
+      className="mend"
+      aria-disabled={!isFound}
+      onClick={() => {
+        if (isFound) props.onFlow({ flowTestM3s: flowM3s });
+      }}
+    >
+      <strong>Take this flow</strong>{' '}
+      {isFound ? (
+        <span className="water">{printer.flow(flowM3s)}</span>
+      ) : (
+        <span className="aside">once its figures are written</span>
+      )}
     </button>
   );
 }
+
+/** Return in a figure of a test keeps the figure; it does not turn the leaf that the test stands on, which would lose the flow. */
+const keepLeaf = (event: KeyboardEvent<HTMLElement>): void => {
+  if (event.key === 'Enter' && event.target instanceof HTMLInputElement) event.preventDefault();
+};
 
 /** What ran into a bucket of known size, and how long it took. */
 function BucketTest({ onFlow }: { readonly onFlow: (found: Found) => void }): ReactElement {
@@ -37,7 +55,7 @@ function BucketTest({ onFlow }: { readonly onFlow: (found: Found) => void }): Re
   const [durationS, setDuration] = useState<number | null>(null);
   const unitM3 = volumeUnitM3(printer.system);
   return (
-    <details>
+    <details onKeyDown={keepLeaf}>
       <summary>Bucket and stopwatch</summary>
       <QuantityField
         label={printer.system === 'us' ? 'Gallons that ran' : 'Litres that ran'}
@@ -66,7 +84,7 @@ function DialTest({ onFlow }: { readonly onFlow: (found: Found) => void }): Reac
       : ((after - before) * volumeUnitM3(printer.system)) / durationS;
   const unit = DIAL_UNITS[printer.system];
   return (
-    <details>
+    <details onKeyDown={keepLeaf}>
       <summary>The meter’s dial, read twice</summary>
       <QuantityField label={`Dial before, ${unit}`} measure="number" value={before} onSet={setBefore} />
       <QuantityField label={`Dial after, ${unit}`} measure="number" value={after} onSet={setAfter} />

@@ -1,4 +1,4 @@
-import { type ReactElement, useState } from 'react';
+import { type ReactElement, useEffect, useRef, useState } from 'react';
 import { distanceM, type PlanPoint, scaledToDistance } from '../../core/geometry';
 import type { Underlay } from '../../core/plan';
 import { useDesk } from '../state/desk';
@@ -6,7 +6,7 @@ import { edit } from '../state/edit';
 import { showChosen } from '../state/selection';
 import { useTool } from '../state/tools';
 import { usePrinter } from '../state/units';
-import { type MeasureState, measuredPath } from '../tools/measure';
+import type { MeasureState } from '../tools/measure';
 import { Act } from './Act';
 import { QuantityField } from './QuantityField';
 import { Reasons } from './Reasons';
@@ -24,9 +24,8 @@ export function UnderlayScale({ id }: { readonly id: string }): ReactElement | n
   const path = useTool((tool) => (tool.key === 'measure' ? (tool.state as MeasureState) : null));
   const [isScaled, setScaled] = useState(false);
   if (underlay?.kind !== 'picture') return null;
-  const points = path ? measuredPath(path) : [];
-  const [first, second] = points;
-  const third = points[2];
+  // Places that were set; the one under the hair is none yet, and moving on to the field must not make it one.
+  const [first, second, third] = path?.points ?? [];
   return (
     <div className="scale-steps">
       <p>
@@ -61,6 +60,9 @@ function TwoPoints(props: {
   const printer = usePrinter();
   const [checkedM, setChecked] = useState<number | null>(null);
   const drawnM = distanceM(first, second);
+  // Two points are measured to write what is between them: the field takes the hand from the sketch, and gives it back.
+  const field = useRef<HTMLDivElement>(null);
+  useEffect(() => field.current?.querySelector('input')?.focus(), []);
   const setScale = (trueM: number | null): void => {
     const changes = trueM === null ? null : scaledToDistance(underlay, first, second, trueM);
     if (!changes) return;
@@ -68,18 +70,21 @@ function TwoPoints(props: {
       useTool.setState({ state: { name: 'waiting', points: [], pointer: null, isEnded: false } });
       showChosen();
       props.onScaled();
+      document.getElementById('sketch')?.focus();
     }
   };
   return (
     <>
       <Line name="Apart as it lies">{printer.length(drawnM)}</Line>
-      <QuantityField
-        label={props.isScaled ? 'Known distance' : 'Really apart'}
-        measure="length"
-        value={props.isScaled ? checkedM : null}
-        empty="write the true distance"
-        onSet={props.isScaled ? setChecked : setScale}
-      />
+      <div ref={field}>
+        <QuantityField
+          label={props.isScaled ? 'Known distance' : 'Really apart'}
+          measure="length"
+          value={props.isScaled ? checkedM : null}
+          empty="write the true distance"
+          onSet={props.isScaled ? setChecked : setScale}
+        />
+      </div>
       {checkedM === null ? null : (
         <>
           <Line name="Left over">
