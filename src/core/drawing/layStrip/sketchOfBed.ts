@@ -17,6 +17,8 @@ import type { DrawingItem, Ink } from '../types';
 const MOST_TALL_RATIO = 1.1;
 /** Paper kept clear round a number. */
 const LEAST_CLEAR_MM = 1.5;
+/** And beyond each end of its letters. */
+const ASIDE_MM = 0.7;
 /** A piece of line shorter than this between two numbers says nothing. */
 const CRUMB_MM = 1.2;
 /** Lines are looked at this often when they come by a number. */
@@ -82,7 +84,7 @@ interface Numbered {
 const numberAt = (at: PaperPoint, text: string): Numbered => ({
   at,
   text,
-  radiusMm: Math.max(LEAST_CLEAR_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + 0.5),
+  radiusMm: Math.max(LEAST_CLEAR_MM, measureText(text, 'narrow-semibold', SIZE.small) / 2 + ASIDE_MM),
 });
 
 const isClearOf = (placed: readonly Numbered[], own: Numbered): boolean =>
