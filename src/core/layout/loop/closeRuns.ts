@@ -1,14 +1,13 @@
 import {
   distanceBetweenSegmentsM,
   distanceM,
-  distancesAlongM,
   inPieces,
   type PlanPoint,
   type Polyline,
   pointBetween,
-  SegmentIndex,
   segmentsCross,
 } from '../../geometry';
+import { NodeGrid } from './nodeGrid';
 
 /** Parts of a loop nearer along the tubing than this many spacings are neighbours, not two runs side by side. */
 const NEIGHBOUR_RATIO = 1.4;
@@ -22,33 +21,29 @@ export interface CloseRuns {
 
 /** Every place where parts of the loops come nearer than `minSeparationM`; crossings count as 0. */
 export function closeRuns(loops: readonly Polyline[], spacingM: number, minSeparationM: number): CloseRuns[] {
-  const pieces = loops.map((loop) => inPieces(loop, spacingM / 4));
-  const along = pieces.map(distancesAlongM);
+  const longestM = spacingM / 4;
+  const pieces = loops.flatMap((loop, chain) => piecesOf(inPieces(loop, longestM), chain));
+  const totalsM = loops.map((_, chain) => pieces.findLast((piece) => piece.chain === chain)?.toM ?? 0);
   const neighbourM = NEIGHBOUR_RATIO * spacingM;
-  const index = SegmentIndex.ofPaths(pieces);
+  // Two pieces may be near where their middles are no further apart than this: half of each piece lies between.
+  const reachM = minSeparationM + longestM;
+  const middleX = Float64Array.from(pieces, ({ a, b }) => (a.x + b.x) / 2);
+  const middleY = Float64Array.from(pieces, ({ a, b }) => (a.y + b.y) / 2);
+  const grid = new NodeGrid(middleX, middleY, [...pieces.keys()], reachM);
   const found: CloseRuns[] = [];
-  index.segments.forEach((segment, order) => {
-    const box = {
-      minX: Math.min(segment.a.x, segment.b.x) - minSeparationM,
-      minY: Math.min(segment.a.y, segment.b.y) - minSeparationM,
-      maxX: Math.max(segment.a.x, segment.b.x) + minSeparationM,
-      maxY: Math.max(segment.a.y, segment.b.y) + minSeparationM,
-    };
-    for (const other of index.touching(box)) {
-      const isLater =
-        other.chain > segment.chain || (other.chain === segment.chain && other.edge > segment.edge);
-      if (!isLater || other === index.segments[order]) continue;
-      const chain = along[segment.chain]!;
+  pieces.forEach((piece, order) => {
+    const later: number[] = [];
+    grid.visit(middleX[order]!, middleY[order]!, reachM, (other) => {
+      if (other > order && !areNeighbours(piece, pieces[other]!, totalsM[piece.chain]!, neighbourM))
+        later.push(other);
+    });
+    for (const index of later.sort((one, other) => one - other)) {
+      const other = pieces[index]!;
       const distance =
-        other.chain === segment.chain
-          ? apartM(
-              pieceOf(segment, chain[segment.edge]!),
-              pieceOf(other, chain[other.edge]!),
-              chain.at(-1)!,
-              neighbourM,
-            )
-          : betweenM(segment, other);
-      if (distance < minSeparationM) found.push({ one: segment.a, other: other.a, distanceM: distance });
+        other.chain === piece.chain
+          ? apartM(piece, other, totalsM[piece.chain]!, neighbourM)
+          : betweenM(piece, other);
+      if (distance < minSeparationM) found.push({ one: piece.a, other: other.a, distanceM: distance });
     }
   });
   return found;
@@ -60,14 +55,24 @@ interface LoopPiece {
   readonly b: PlanPoint;
   readonly fromM: number;
   readonly toM: number;
+  readonly chain: number;
 }
 
-const pieceOf = ({ a, b }: { a: PlanPoint; b: PlanPoint }, fromM: number): LoopPiece => ({
-  a,
-  b,
-  fromM,
-  toM: fromM + distanceM(a, b),
-});
+function piecesOf(path: Polyline, chain: number): LoopPiece[] {
+  let fromM = 0;
+  return path.slice(1).map((b, edge) => {
+    const a = path[edge]!;
+    const piece = { a, b, fromM, toM: fromM + distanceM(a, b), chain };
+    fromM = piece.toM;
+    return piece;
+  });
+}
+
+/** Do two pieces of one loop, the first earlier along it, lie near each other along the tubing, from end to end? */
+function areNeighbours(one: LoopPiece, other: LoopPiece, totalM: number, neighbourM: number): boolean {
+  if (one.chain !== other.chain) return false;
+  return Math.min(other.toM - one.fromM, totalM - (other.fromM - one.toM)) <= neighbourM;
+}
 
 const betweenM = (one: { a: PlanPoint; b: PlanPoint }, other: { a: PlanPoint; b: PlanPoint }): number =>
   segmentsCross(one.a, one.b, other.a, other.b)
@@ -90,8 +95,7 @@ function apartM(
 ): number {
   const nearestM = Math.min(other.fromM - one.toM, totalM - (other.toM - one.fromM));
   if (nearestM > neighbourM) return betweenM(one, other);
-  const furthestM = Math.min(other.toM - one.fromM, totalM - (other.fromM - one.toM));
-  if (parts === 1 || furthestM <= neighbourM) return Number.POSITIVE_INFINITY;
+  if (parts === 1 || areNeighbours(one, other, totalM, neighbourM)) return Number.POSITIVE_INFINITY;
   let leastM = Number.POSITIVE_INFINITY;
   for (const first of inParts(one, parts))
     for (const second of inParts(other, parts))
@@ -99,12 +103,13 @@ function apartM(
   return leastM;
 }
 
-function inParts({ a, b, fromM, toM }: LoopPiece, parts: number): LoopPiece[] {
+function inParts({ a, b, fromM, toM, chain }: LoopPiece, parts: number): LoopPiece[] {
   const partM = (toM - fromM) / parts;
   return Array.from({ length: parts }, (_, part) => ({
     a: pointBetween(a, b, part / parts),
     b: pointBetween(a, b, (part + 1) / parts),
     fromM: fromM + part * partM,
     toM: fromM + (part + 1) * partM,
+    chain,
   }));
 }
