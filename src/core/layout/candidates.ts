@@ -206,7 +206,7 @@ function mendDry(
   const { valid, coverage } = judged.alternative;
   const isDry = coverage.coveredRatio < DRY_RATIO || coverage.maxGapM > DRY_GAP_ROWS * sketch.rowSpacingM;
   if (!valid || !isDry || !isLooped(sketch.layout)) return judged;
-  const spurs = spursFor(sketch, piece, input);
+  const spurs = spursFor(sketch, piece, input, coverage.gaps);
   if (spurs.length === 0) return judged;
   const withThese = (some: readonly Spur[]): Judged =>
     judge(keyOf(sketch), [withSpurs(sketch, some)], input, ground);

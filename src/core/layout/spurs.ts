@@ -1,6 +1,12 @@
 import {
+  type Box,
+  boxesTouch,
+  boxOf,
+  boxRing,
   distanceM,
+  growBox,
   inflatePath,
+  intersectRings,
   nearestOnPath,
   nestRings,
   type PlanPoint,
@@ -11,17 +17,20 @@ import {
   polygonAreaM2,
   polylineLengthM,
   subtractRings,
+  uniteRings,
 } from '../geometry';
 import { centrelineOf } from './centreline';
 import { bendCorners } from './corners';
 import { COVERED_RATIO } from './coverage';
 import { leastSeparationM } from './loop';
 import type { Circuit, Sketch, SketchJoin, SketchRun } from './sketch';
-import type { LayoutInput } from './types';
+import type { Coverage, LayoutInput } from './types';
 
 /** Dry ground smaller than this share of a row square is not worth a tee. */
 const LEAST_DRY_ROWS2 = 0.12;
 const MOST_SPURS = 8;
+/** A dry spot stands for a square of one row spacing that it lies somewhere in: all of it lies within this many rows. */
+const LOOKED_AT_ROWS = 1.1;
 /** Spurs keep this much further off other tubing than they must, metres: their corners are bent after they are drawn. */
 const ROOM_M = 0.005;
 /** A spur shorter than this many rows waters nothing its tee does not. */
@@ -34,12 +43,21 @@ export interface Spur {
   readonly path: Polyline;
 }
 
-/** Spurs into the tails that a sketch's loops leave dry: horns, points, the thin end of a taper. Largest tail first. */
-export function spursFor(sketch: Sketch, ground: Polygon, input: LayoutInput): Spur[] {
+/**
+ * Spurs into the tails that a sketch's loops leave dry: horns, points, the thin end of a taper. Largest tail first.
+ *
+ * @param dry  where the sketch leaves ground dry, as its coverage was measured; tails are looked for there alone
+ */
+export function spursFor(sketch: Sketch, ground: Polygon, input: LayoutInput, dry: Coverage['gaps']): Spur[] {
   const paths = sketch.circuits.flatMap((circuit) => circuit.runs.map((run) => run.path));
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM) + ROOM_M;
   const offM = Math.max(COVERED_RATIO * sketch.rowSpacingM, leastM);
-  return dryPieces(ground, paths, offM, sketch.rowSpacingM)
+  const lookM = LOOKED_AT_ROWS * Math.max(input.rowSpacingM, sketch.rowSpacingM);
+  const windows = dry
+    .filter((gap) => gap.distanceM > offM)
+    .map(({ x, y }) => growBox({ minX: x, minY: y, maxX: x, maxY: y }, lookM));
+  if (windows.length === 0) return [];
+  return dryPieces(ground, paths, offM, sketch.rowSpacingM, windows)
     .slice(0, MOST_SPURS)
     .flatMap((piece) => spurInto(piece, ground, sketch.circuits, input, sketch.rowSpacingM) ?? []);
 }
@@ -68,17 +86,37 @@ export function withSpurs(sketch: Sketch, spurs: readonly Spur[]): Sketch {
   return { ...sketch, circuits };
 }
 
-/** Ground further than `offM` from all tubing, where a spur may lie, largest piece first. */
+/** Ground in some windows further than `offM` from all tubing, where a spur may lie, largest piece first. */
 function dryPieces(
   ground: Polygon,
   paths: readonly Polyline[],
   offM: number,
   rowSpacingM: number,
+  windows: readonly Box[],
 ): Polygon[] {
-  const reached = paths.flatMap((path) => inflatePath(path, offM));
-  return nestRings(subtractRings([ground.outer, ...ground.holes], reached))
+  const seen = intersectRings([ground.outer, ...ground.holes], uniteRings(windows.map(boxRing)));
+  const about = windows.map((window) => growBox(window, offM));
+  const reached = paths.flatMap((path) => partsAbout(path, about)).flatMap((part) => inflatePath(part, offM));
+  return nestRings(subtractRings(seen, reached))
     .filter((piece) => polygonAreaM2(piece) > LEAST_DRY_ROWS2 * rowSpacingM * rowSpacingM)
     .sort((one, other) => polygonAreaM2(other) - polygonAreaM2(one));
+}
+
+/** The stretches of a path whose edges touch some boxes. */
+function partsAbout(path: Polyline, boxes: readonly Box[]): Polyline[] {
+  const parts: PlanPoint[][] = [];
+  let isGoingOn = false;
+  for (let index = 1; index < path.length; index++) {
+    const edge = [path[index - 1]!, path[index]!];
+    const box = boxOf(edge)!;
+    if (!boxes.some((other) => boxesTouch(box, other))) isGoingOn = false;
+    else if (isGoingOn) parts.at(-1)!.push(path[index]!);
+    else {
+      parts.push(edge);
+      isGoingOn = true;
+    }
+  }
+  return parts;
 }
 
 /** The spur from the tubing nearest to either end of a dry piece, the nearer end first; null where neither can be reached. */
