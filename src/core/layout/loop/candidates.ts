@@ -12,7 +12,8 @@ import {
 } from '../../geometry';
 import type { Side } from './bridges';
 import { rowDirections } from './directions';
-import { cutAt, type Interval, uncoveredLengthM } from './intervals';
+import { DryGuess } from './dryGuess';
+import { cutAt } from './intervals';
 import { type Downhill, type FixedLevel, findFixedLevels, layLevels } from './levels';
 import type { LoopRequest } from './request';
 
@@ -39,7 +40,7 @@ export interface Frame {
 }
 
 /** What a square metre of dry ground costs beside a metre of tubing, in multiples of the tubing it would take. */
-const DRY_WEIGHT = 12;
+const DRY_WEIGHT = 16;
 
 /** Turns a part of the ground into the frame of a direction. */
 export function frameOf(part: Polygon, directionRad: number, stubUp: PlanPoint | null): Frame {
@@ -74,8 +75,9 @@ export function findCandidates(part: Polygon, request: LoopRequest, spacingM: nu
         (level) => level.y > frame.box.minY + 0.4 * spacingM && level.y < frame.box.maxY - 0.4 * spacingM,
       )
       .slice(0, isRough ? 3 : 4);
+    const guess = new DryGuess(frame.ground, spacingM, request.minSeparationM);
     return subsetsOf(fixed).flatMap(({ subset, mask }) =>
-      levelCandidates(frame, subset, mask, request, spacingM),
+      levelCandidates(frame, subset, mask, request, spacingM, guess),
     );
   });
   return candidates.sort(
@@ -109,6 +111,7 @@ function levelCandidates(
   mask: number,
   request: LoopRequest,
   spacingM: number,
+  guess: DryGuess,
 ): Candidate[] {
   const levels = layLevels(
     frame.box.minY,
@@ -119,15 +122,16 @@ function levelCandidates(
     downhillOf(frame, request),
   );
   if (!levels) return [];
-  const rough = roughCost(frame.ground, levels, spacingM, request.turnWeightM ?? 1);
+  const rowsM = roughRowsM(frame.ground, levels, spacingM, request.turnWeightM ?? 1);
+  const dryCostM = (DRY_WEIGHT * guess.dryM2(levels)) / spacingM;
   return (['left', 'right'] as const).map((side) => ({
     key: `${Math.round((frame.directionRad * 1800) / Math.PI)}/${mask}/${side}`,
     directionRad: frame.directionRad,
     side,
     levels,
     frame,
-    roughCostM: rough.rowsM + rough.dryM + stubCostM(frame, side),
-    dryCostM: rough.dryM,
+    roughCostM: rowsM + dryCostM + stubCostM(frame, side),
+    dryCostM,
   }));
 }
 
@@ -146,35 +150,22 @@ function downhillOf(frame: Frame, request: LoopRequest): Downhill {
   return Math.abs(across) < 0.5 ? null : across < 0 ? 'low' : 'high';
 }
 
-/** Length of the rows and their turns, and the ground that no row would reach, from level lines alone. */
-function roughCost(
+/** Length of the rows and their turns, from level lines alone, metres. */
+function roughRowsM(
   ground: Region,
   levels: readonly number[],
   spacingM: number,
   turnWeightM: number,
-): { readonly rowsM: number; readonly dryM: number } {
+): number {
   const nearM = 0.004;
-  const rows = levels.map((y, index) => cutAt(ground, index % 2 === 0 ? y + nearM : y - nearM));
   let lengthM = 0;
   let pieces = 0;
-  for (const row of rows)
-    for (const [from, to] of row) {
+  levels.forEach((y, index) => {
+    for (const [from, to] of cutAt(ground, index % 2 === 0 ? y + nearM : y - nearM)) {
       if (to - from < 0.5 * spacingM) continue;
       lengthM += to - from;
       pieces++;
     }
-  let dryM2 = 0;
-  for (let band = 1; band + 2 < levels.length; band += 2) {
-    const lowY = levels[band]!;
-    const heightM = levels[band + 1]! - lowY;
-    for (const share of [0.2, 0.5, 0.8]) {
-      const y = lowY + share * heightM;
-      const cover: Interval[] = [
-        ...(share * heightM < 0.56 * spacingM ? rows[band]! : []),
-        ...((1 - share) * heightM < 0.56 * spacingM ? rows[band + 1]! : []),
-      ].sort((one, other) => one[0] - other[0]);
-      dryM2 += (uncoveredLengthM(cutAt(ground, y), cover, 0.4 * spacingM) * heightM) / 3;
-    }
-  }
-  return { rowsM: lengthM + pieces * (spacingM + turnWeightM), dryM: (DRY_WEIGHT * dryM2) / spacingM };
+  });
+  return lengthM + pieces * (spacingM + turnWeightM);
 }

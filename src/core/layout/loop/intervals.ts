@@ -34,26 +34,6 @@ export function commonIntervals(some: readonly Interval[], others: readonly Inte
   return common;
 }
 
-/** Length of the intervals that lies outside `cover`, each interval of the cover widened by `reachM` at both ends. */
-export function uncoveredLengthM(
-  intervals: readonly Interval[],
-  cover: readonly Interval[],
-  reachM: number,
-): number {
-  let leftM = 0;
-  for (const [from, to] of intervals) {
-    let at = from;
-    for (const [coverFrom, coverTo] of cover) {
-      if (coverTo + reachM <= at) continue;
-      if (coverFrom - reachM >= to) break;
-      leftM += Math.max(0, coverFrom - reachM - at);
-      at = Math.max(at, coverTo + reachM);
-    }
-    leftM += Math.max(0, to - at);
-  }
-  return leftM;
-}
-
 /** The longest of some intervals, metres; 0 where there are none. */
 export function longestM(intervals: readonly Interval[]): number {
   return intervals.reduce((longest, [from, to]) => Math.max(longest, to - from), 0);

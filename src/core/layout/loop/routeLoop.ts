@@ -26,12 +26,15 @@ import { mendLaid } from './mend';
 import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;
-/** Candidates drawn as bare outlines, of those laid as tubing, and whether the cheapest of them is mended, at each quality. */
+/**
+ * Candidates drawn as bare outlines, and of those laid as tubing, at each quality; more of the drawn where tubing lies nearer
+ * than it may in all that were laid and none is mended; and whether the cheapest is mended.
+ */
 const TRIED = {
-  following: { drawn: 1, laid: 1, isMended: false },
-  preview: { drawn: 3, laid: 2, isMended: false },
-  quick: { drawn: 2, laid: 1, isMended: true },
-  finished: { drawn: 6, laid: 3, isMended: true },
+  following: { drawn: 1, laid: 1, laidUntilFree: 1, isMended: false },
+  preview: { drawn: 5, laid: 2, laidUntilFree: 5, isMended: false },
+  quick: { drawn: 4, laid: 3, laidUntilFree: 3, isMended: true },
+  finished: { drawn: 12, laid: 8, laidUntilFree: 8, isMended: true },
 };
 /** The last route's topology is kept unless another is better by this share. */
 const KEPT_RATIO = { following: 0, preview: 0.9, quick: 0.9, finished: 0.97 };
@@ -141,7 +144,8 @@ function routePart(
   drawings.sort((one, other) => one.weightM - other.weightM);
   const laid: Weighed[] = [];
   for (const { drawing } of drawings) {
-    if (laid.length >= limits.laid) break;
+    const isFree = laid.some(({ laid: { judgement } }) => judgement.closePlaces === 0);
+    if (laid.length >= (isFree ? limits.laid : limits.laidUntilFree)) break;
     if (laid.length > 0 && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
     const found = layWithin(drawing, request, spacingM, null);
     if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
