@@ -11,6 +11,7 @@ import {
   uniteRings,
 } from '../../geometry';
 import type { DryPatch } from './defects';
+import type { GroundBounds } from './groundBounds';
 import type { RingWalk } from './ringWalk';
 
 /** Tubing is brought this near to the driest point of a patch, in row spacings. */
@@ -46,6 +47,7 @@ export interface DentLimits {
   readonly spacingM: number;
   readonly minSeparationM: number;
   readonly bendRadiusM: number;
+  readonly bounds: GroundBounds;
 }
 
 /**
@@ -113,22 +115,30 @@ function dentAt(walks: readonly RingWalk[], place: Place, patch: DryPatch, limit
       y: place.at.y + ratio * (patch.at.y - place.at.y),
     };
   };
+  /** The middle of the dent's tip: one taken into the loop has to lie on the ground, bend and all. */
+  const tipAt = (depthM: number): PlanPoint =>
+    kind === 'out' ? limits.bounds.heldInside(ahead(depthM), radiusM) : ahead(depthM);
   const wantedM = place.distanceM - REACHED_RATIO * spacingM;
   const leastM = Math.max(LEAST_DEPTH_RATIO * spacingM, LEAST_SHARE * wantedM);
   let depthM = wantedM;
+  while (
+    depthM < place.distanceM &&
+    distanceM(tipAt(depthM), patch.at) - radiusM > REACHED_RATIO * spacingM + 1e-6
+  )
+    depthM += 0.05 * spacingM;
   const isFree = (): boolean =>
     walks.every((other, ring) =>
       other.isClear(
-        ahead(depthM),
+        tipAt(depthM),
         minSeparationM + radiusM,
         ring === place.ring ? { alongM: place.alongM, reachM: 1.6 * spacingM + 2 * depthM } : null,
       ),
     );
   while (depthM >= leastM && !isFree()) depthM *= 0.7;
   if (depthM < leastM) return null;
-  const tip = ahead(depthM);
+  const tip = tipAt(depthM);
   if (depthM >= FINGER_RATIO * spacingM)
-    return { ring: place.ring, kind, region: inflatePath([ahead(0), tip], radiusM), at: patch.at };
+    return { ring: place.ring, kind, region: inflatePath([tipAt(0), tip], radiusM), at: patch.at };
   const slopeM = radiusM + SLOPE_RATIO * depthM;
   const inwardM = kind === 'out' ? radiusM : -radiusM;
   const shoulders = [-slopeM, slopeM].map((aside) => walk.besideAt(place.alongM + aside, inwardM));

@@ -2,6 +2,7 @@ import { distanceM, type PlanPoint, type Ring } from '../../geometry';
 import { DRY_RATIO, type DryPatch, groundM2, type SampledGround, samplesOf } from './defects';
 import { type Dent, dentRings, dentsFor } from './dents';
 import type { Laid } from './draw';
+import { GroundBounds } from './groundBounds';
 import { judgeRings } from './judgement';
 import { repairLoop } from './repair';
 import type { LoopRequest } from './request';
@@ -51,9 +52,10 @@ function withRings(laid: Sampled, rings: readonly Ring[], request: LoopRequest, 
 
 function dentAll(laid: Sampled, request: LoopRequest, spacingM: number): Sampled {
   const tried: Tried[] = [];
+  const bounds = new GroundBounds(laid.drawing.candidate.frame.ground);
   let best = laid;
   for (let batch = 0; batch < MOST_BATCHES; batch++) {
-    const dents = nextDents(best, tried, request, spacingM);
+    const dents = nextDents(best, tried, bounds, request, spacingM);
     if (dents.length === 0) break;
     best = withPaying(best, dents, request, spacingM);
   }
@@ -70,9 +72,15 @@ interface Tried {
  * For each patch far enough from those before it, the first way to reach it that was not tried; notes it as tried. Largest
  * patches come first, and none beyond what the goal asks.
  */
-function nextDents(laid: Sampled, tried: Tried[], request: LoopRequest, spacingM: number): Dent[] {
+function nextDents(
+  laid: Sampled,
+  tried: Tried[],
+  bounds: GroundBounds,
+  request: LoopRequest,
+  spacingM: number,
+): Dent[] {
   const walks = laid.rings.map((ring) => new RingWalk(ring));
-  const limits = { spacingM, minSeparationM: request.minSeparationM, bendRadiusM: laid.bendRadiusM };
+  const limits = { spacingM, minSeparationM: request.minSeparationM, bendRadiusM: laid.bendRadiusM, bounds };
   const dents: Dent[] = [];
   let excessM2 = excessDryM2(laid, request);
   for (const patch of laid.judgement.dry) {

@@ -3,6 +3,7 @@ import { closeRing, distanceToRingM, ringAreaM2 } from '../../../../src/core/geo
 import { closeRuns } from '../../../../src/core/layout/loop/closeRuns';
 import type { DryPatch } from '../../../../src/core/layout/loop/defects';
 import { dentRings, dentsFor } from '../../../../src/core/layout/loop/dents';
+import { GroundBounds } from '../../../../src/core/layout/loop/groundBounds';
 import { RingWalk } from '../../../../src/core/layout/loop/ringWalk';
 
 const SPACING_M = 0.5;
@@ -21,11 +22,11 @@ const spot = (x: number, y: number, distanceM: number): DryPatch => ({
   at: { x, y },
   distanceM,
 });
-const dentsOn = (rings: (typeof ROWS)[], patch: DryPatch) =>
+const dentsOn = (rings: (typeof ROWS)[], patch: DryPatch, ground = box(-20, -20, 30, 30)) =>
   dentsFor(
     rings.map((ring) => new RingWalk(ring)),
     patch,
-    LIMITS,
+    { ...LIMITS, bounds: new GroundBounds([ground]) },
   );
 
 describe('a dent towards dry ground', () => {
@@ -48,6 +49,17 @@ describe('a dent towards dry ground', () => {
     const offRow = dented!.filter((point) => point.y > 0.7 + 1e-6);
     expect(offRow.length).toBeGreaterThan(0);
     for (const { x } of offRow) expect(Math.abs(x - 5)).toBeLessThan(reachM + 0.01);
+  });
+
+  test('has its tip on the ground, with room for its bend, where the dry ground lies at the edge', () => {
+    const ground = box(-1, 0, 10.5, 2);
+    const [dent] = dentsOn([ROWS], spot(10.5, 0, 0.5), ground);
+    const [dented] = dentRings([ROWS], [dent!])[0]!;
+    for (const { x, y } of dented!) {
+      expect(x).toBeLessThanOrEqual(10.5 + 1e-3);
+      expect(y).toBeGreaterThanOrEqual(-1e-3);
+    }
+    expect(Math.max(...dented!.map(({ x }) => x))).toBeGreaterThan(10.2);
   });
 
   test('leaves the middle of a row alone where its own pair is no wider than two runs and a tip', () => {
@@ -78,6 +90,21 @@ describe('a dent towards dry ground', () => {
       box(5.33, 0.6, 11, 1.06),
     ];
     expect(dentsOn(about, spot(5, 0.83, 0.33))).toEqual([]);
+  });
+});
+
+describe('a point held inside the ground', () => {
+  const bounds = new GroundBounds([box(0, 0, 10, 4), [...box(4, 1, 6, 3)].reverse()]);
+  test('stays where it is far from every edge', () => {
+    expect(bounds.heldInside({ x: 2, y: 2 }, 0.5)).toEqual({ x: 2, y: 2 });
+  });
+  test('is moved off the nearest edge, from inside, from outside, from a hole and from the edge itself', () => {
+    const held = (x: number, y: number) => bounds.heldInside({ x, y }, 0.5);
+    for (const y of [0.2, -0.2, 0]) {
+      expect(held(2, y).x).toBeCloseTo(2, 9);
+      expect(held(2, y).y).toBeCloseTo(0.5, 9);
+    }
+    for (const x of [3.9, 4.2, 4]) expect(held(x, 2).x).toBeCloseTo(3.5, 9);
   });
 });
 
