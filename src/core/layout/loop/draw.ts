@@ -43,12 +43,15 @@ export function drawCandidate(candidate: Candidate, request: LoopRequest, spacin
   });
   const tree = spanTeeth(comb.teeth.length, bridges);
   const outlines = outlinesOf(comb, tree);
+  const limitM = request.maxLoopLengthM;
+  const splitCostM = limitM === null ? 0 : splitTree(tree, comb.teeth, limitM).costM;
   const bridgeCostM = tree.bridges.reduce((sum, bridge) => sum + bridge.cost, 0) * 0.5 * spacingM;
   const costM =
     outlines.reduce((sum, ring) => sum + ringLengthM(ring), 0) +
     (request.turnWeightM ?? 1) * 2 * comb.teeth.length +
     bridgeCostM +
     candidate.dryCostM +
+    splitCostM +
     0.3 * (outlines.length - 1) * Math.sqrt(groundM2(frame.ground));
   return { candidate, comb, tree, outlines, costM };
 }
@@ -104,7 +107,7 @@ export function laySplit(
 ): Laid | null {
   let best: { shaped: ShapedLoops; tree: Tree } | null = null;
   for (let extraCuts = 0; extraCuts < 3; extraCuts++) {
-    const tree = splitTree(drawing.tree, drawing.comb.teeth, limitM, extraCuts);
+    const { tree } = splitTree(drawing.tree, drawing.comb.teeth, limitM, extraCuts);
     const shaped = shapeAll(outlinesOf(drawing.comb, tree), drawing.candidate.frame.ground, request);
     if (shaped.rings.length === 0) continue;
     best = { shaped, tree };
@@ -147,7 +150,13 @@ function rejoin(
   return again.rings.length > 0 ? again : null;
 }
 
-function asLaid(shaped: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
+/** Beside others a loop round less than this share of a square of a row and the least separation is a stub of tubing, not a loop: it takes a spur. */
+const LEAST_LOOP_RATIO = 0.9;
+
+function asLaid(torn: ShapedLoops, drawing: Drawing, request: LoopRequest, spacingM: number): Laid {
+  const leastM2 = LEAST_LOOP_RATIO * request.minSeparationM * spacingM;
+  const large = torn.rings.filter((ring) => ringAreaM2(ring) >= leastM2);
+  const shaped = large.length > 0 ? { ...torn, rings: large } : torn;
   const { ground } = drawing.candidate.frame;
   if (request.quality === 'following')
     return { drawing, ...shaped, costM: 0, samples: null, judgement: UNJUDGED };

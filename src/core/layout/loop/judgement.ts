@@ -9,12 +9,15 @@ import {
 import { closeRuns } from './closeRuns';
 import { countTurns, type DryPatch, dryPatches, type SampledGround } from './defects';
 import type { LoopRequest } from './request';
+import { unevenCostM } from './split';
 
 /** Dry ground beyond what the goal allows weighs this many times the tubing it would take, and that within it so many. */
 const DRY_WEIGHT = 12;
 const FAIRLY_DRY_WEIGHT = 1;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
+/** Among several loops as much of all their tubing again: no sharing out is even enough to lay runs too near for it. */
+const CLOSE_SPLIT_RATIO = 0.25;
 /** Where one loop would not be too long, each beyond it is worth this many metres of tubing. */
 const ANOTHER_LOOP_M = 10;
 /** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
@@ -52,14 +55,14 @@ export function judgeRings(
   const isOneEnough = request.maxLoopLengthM === null || lengthM <= request.maxLoopLengthM;
   const laidCostM =
     lengthM +
-    (isOneEnough ? ANOTHER_LOOP_M * (rings.length - 1) : 0) +
+    (isOneEnough ? ANOTHER_LOOP_M * (rings.length - 1) : unevenCostM(paths.map(polylineLengthM))) +
     (request.turnWeightM ?? 1) * turns +
     CURVED_WEIGHT_RATIO * paths.reduce((sum, path) => sum + shortPiecesM(path, spacingM), 0);
   const costM =
     laidCostM +
     (DRY_WEIGHT * Math.max(0, dryM2 - fairM2) + FAIRLY_DRY_WEIGHT * Math.min(dryM2, fairM2)) / spacingM +
     Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - request.goal.gapRatio) +
-    CLOSE_WEIGHT_M * closePlaces;
+    (CLOSE_WEIGHT_M + (isOneEnough ? 0 : CLOSE_SPLIT_RATIO * lengthM)) * closePlaces;
   return { costM, laidCostM, dry, close, closePlaces };
 }
 

@@ -85,7 +85,7 @@ describe('the tree of a comb', () => {
       [2.2, 3],
       [1.2, 5],
     ] as const) {
-      const split = splitTree(tree, comb.teeth, limitTeeth * toothM);
+      const { tree: split } = splitTree(tree, comb.teeth, limitTeeth * toothM);
       expect(split.groups).toHaveLength(loops);
       const sizes = split.groups.map((group) => group.length);
       expect(Math.max(...sizes) - Math.min(...sizes)).toBeLessThanOrEqual(1);
