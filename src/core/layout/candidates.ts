@@ -1,7 +1,7 @@
 import type { MultiPolygon, Polygon } from '../geometry';
 import { bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
-import { cheapest } from './choosing';
+import { cheapest, loopCount } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
 import { followLast } from './followed';
 import { isWatered, wateringGoal } from './goal';
@@ -110,14 +110,15 @@ function closerRows(
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }
 
-/** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. */
-const bestCoverage = (judged: readonly Judged[]): number =>
-  Math.max(
+/** The most ground that a valid looped layout waters, as a ratio; 0 where there is none. Where one loop will do, those of one loop alone count. */
+function bestCoverage(judged: readonly Judged[]): number {
+  const valid = judged.filter(({ alternative }) => alternative.valid && isLooped(alternative.layout));
+  const ofOne = valid.filter((one) => loopCount(one) === 1);
+  return Math.max(
     0,
-    ...judged.map(({ alternative: { valid, layout, coverage } }) =>
-      valid && isLooped(layout) ? coverage.coveredRatio : 0,
-    ),
+    ...(ofOne.length > 0 ? ofOne : valid).map(({ alternative }) => alternative.coverage.coveredRatio),
   );
+}
 
 /**
  * Judges every sketch; those that might still win get spurs into the ground they leave dry. A sketch that would be dearer
@@ -178,14 +179,18 @@ function waysUntilWet(
 ): Judged[] {
   const found: Judged[] = [];
   let bestRatio = bestRatioBefore;
-  for (const way of otherWays(piece, input).slice(0, MOST_OTHER_WAYS[input.quality])) {
+  const ways = otherWays(piece, input).slice(0, MOST_OTHER_WAYS[input.quality]);
+  const mended = ways.map((way) => ({ way, quality: 'quick' as const }));
+  // Mending takes most of the time of a route: a preview does with the first that passes without.
+  const asLaid = input.quality === 'preview' ? ways.map((way) => ({ way, quality: 'preview' as const })) : [];
+  for (const { way, quality } of [...asLaid, ...mended]) {
     if (bestRatio >= POOR_RATIO) break;
-    const sketch = loopAnotherWay(piece, input, way);
+    const sketch = loopAnotherWay(piece, input, way, quality);
     const judged = sketch ? judgeMended(sketch, piece, input, ground) : null;
     if (!judged?.alternative.valid || judged.alternative.coverage.coveredRatio <= bestRatio) continue;
     bestRatio = judged.alternative.coverage.coveredRatio;
     found.push({ ...judged, alternative: { ...judged.alternative, key: `loop-way-${found.length + 1}` } });
-    if (input.quality === 'preview') break;
+    if (input.quality === 'preview' && bestRatio >= SHOWABLE_RATIO) break;
   }
   return found;
 }

@@ -20,13 +20,14 @@ export interface Choice {
 const LOOP_SUFFICES_RATIO = 0.985;
 
 /** One that waters as its goal asks comes before cheaper ones that do not, up to this many times their cost (ours, stated). */
-const MOST_FOR_WATER_RATIO = 1.08;
+const MOST_FOR_WATER_RATIO = 1.2;
 /** One whose dry ground makes up no more than this share of its cost waters as asked. */
 const HARDLY_DRY_RATIO = 0.01;
 
 /**
  * Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground; what waters as its
- * goal asks comes before what does not, unless it costs much more.
+ * goal asks comes before what does not, unless it costs much more or
+ * takes more loops.
  */
 export function byFitness(candidates: readonly Judged[]): Judged[] {
   const loopSuffices = candidates.some(
@@ -39,15 +40,23 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
       alternative.coverage.coveredRatio >= LOOP_SUFFICES_RATIO,
   );
   const isLoopLike = ({ alternative }: Judged): boolean => alternative.valid && isLooped(alternative.layout);
-  const cheapestM = Math.min(...candidates.filter(isLoopLike).map(({ alternative }) => alternative.costM));
+  const leader = cheapest(candidates);
+  const cheapestM = leader?.alternative.costM ?? Number.POSITIVE_INFINITY;
+  const fewest = leader ? loopCount(leader) : 0;
   const rank = (judged: Judged): number => {
     if (!isLoopLike(judged)) return 3;
     if (loopSuffices && judged.sketches[0]?.isSparing === true) return 2;
     const isWatered = judged.dryCostM <= HARDLY_DRY_RATIO * judged.alternative.costM;
-    return isWatered && judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM ? 0 : 1;
+    const isNear =
+      judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM && loopCount(judged) <= fewest;
+    return isWatered && isNear ? 0 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));
 }
+
+/** How many closed loops a layout has. */
+export const loopCount = ({ alternative }: Judged): number =>
+  alternative.runs.filter((run) => run.role === 'loop').length;
 
 /** The cheapest of what passed the verifier, whatever it waters; null where nothing passed. */
 export function cheapest(candidates: readonly Judged[]): Judged | null {

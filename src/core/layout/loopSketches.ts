@@ -121,12 +121,17 @@ export function otherWays(ground: Polygon, input: LayoutInput): OtherWay[] {
 }
 
 /** A route laid one of the other ways; null where there is none. */
-export function loopAnotherWay(ground: Polygon, input: LayoutInput, way: OtherWay): Sketch | null {
+export function loopAnotherWay(
+  ground: Polygon,
+  input: LayoutInput,
+  way: OtherWay,
+  quality: LoopRequest['quality'],
+): Sketch | null {
   const closer = { ...input, rowSpacingM: input.rowSpacingM * way.closerRatio };
   if (input.maxRunM !== null && expectedLengthM(ground, closer) > input.maxRunM)
     return fieldsSketch(ground, closer, way.directionRad, input.maxRunM, 'loop');
   const leastM = leastSeparationM(input.rowSpacingM, input.bendRadiusM);
-  const found = routeGround(ground, closer, 0, way.directionRad, 'quick', leastM);
+  const found = routeGround(ground, closer, 0, way.directionRad, quality, leastM);
   return found.loops.length > 0 ? sketchOf('loop', found) : null;
 }
 

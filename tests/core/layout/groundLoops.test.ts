@@ -5,7 +5,7 @@ import { bedParts } from '../../../src/core/layout/parts';
 import { randomBed } from '../../bench/randomBeds';
 
 describe('a loop that dents at its rows’ ends spoil', () => {
-  it.each([28, 51])('is routed again without them: random bed %i', (seed) => {
+  it.each([5, 18])('is routed again without them: random bed %i', (seed) => {
     const { input } = randomBed(seed);
     const ground = bedParts(input).parts[0]!.routable[0]!;
     const dented = routeLoop({ ...loopRequest(ground, input, 0, null, 'finished'), mending: 'dented' });
