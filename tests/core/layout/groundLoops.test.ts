@@ -1,18 +1,35 @@
 import { describe, expect, it } from 'vitest';
-import { isSound, loopRequest, routeGround, sketchOf } from '../../../src/core/layout/groundLoops';
-import { routeLoop } from '../../../src/core/layout/loop';
+import { isSound, loopRequest, routeMended, sketchOf } from '../../../src/core/layout/groundLoops';
+import { type LoopRoute, routeLoop } from '../../../src/core/layout/loop';
 import { bedParts } from '../../../src/core/layout/parts';
+import type { Sketch } from '../../../src/core/layout/sketch';
 import { randomBed } from '../../bench/randomBeds';
 
 describe('a loop that dents at its rows’ ends spoil', () => {
-  it.each([5, 18])('is routed again without them: random bed %i', (seed) => {
-    const { input } = randomBed(seed);
-    const ground = bedParts(input).parts[0]!.routable[0]!;
-    const dented = routeLoop({ ...loopRequest(ground, input, 0, null, 'finished'), mending: 'dented' });
-    // If dents come to hold on this bed too, another has to be found for this test.
-    expect(isSound(sketchOf('dented', dented), input)).toBe(false);
-    const found = routeGround(ground, input, 0, null, 'finished');
-    expect(isSound(sketchOf('found', found), input)).toBe(true);
+  const { input } = randomBed(24);
+  const ground = bedParts(input).parts[0]!.routable[0]!;
+  const request = loopRequest(ground, input, 0, null, 'quick');
+  const dented = routeLoop({ ...request, mending: 'dented' });
+  const pulled = routeLoop({ ...request, mending: 'pulled' });
+
+  it('is taken with its dents where it holds on the bed', () => {
+    expect(dented.loops).not.toEqual(pulled.loops);
+    expect(isSound(sketchOf('dented', dented), input)).toBe(true);
+    expect(routeMended(request, input).loops).toEqual(dented.loops);
+  });
+
+  it('is routed again without them where it does not hold on the bed', () => {
+    // As it would lie on the bed, half a kilometre off it.
+    const astray = (found: LoopRoute): Sketch =>
+      sketchOf('astray', {
+        ...found,
+        loops: found.loops.map((loop) => ({
+          ...loop,
+          path: loop.path.map(({ x, y }) => ({ x: x + 500, y })),
+        })),
+      });
+    expect(isSound(astray(dented), input)).toBe(false);
+    expect(routeMended(request, input, astray).loops).toEqual(pulled.loops);
   });
 });
 

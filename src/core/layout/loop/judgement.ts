@@ -14,6 +14,9 @@ import { unevenCostM } from './split';
 /** Dry ground beyond what the goal allows weighs this many times the tubing it would take, and that within it so many. */
 const DRY_WEIGHT = 12;
 const FAIRLY_DRY_WEIGHT = 1;
+/** A gap a whole spacing wider than the goal costs this much tubing, or twice what the ground would take; each other gap a share of it. */
+const MOST_GAP_COST_M = 60;
+const EACH_GAP_SHARE = 0.35;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
 /** Among several loops as much of all their tubing again: no sharing out is even enough to lay runs too near for it. */
@@ -52,6 +55,7 @@ export function judgeRings(
   const runs = closeRuns(paths, spacingM, request.minSeparationM);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const closePlaces = countPlaces(close, spacingM);
+  const beyond = (distanceM: number): number => Math.max(0, distanceM / spacingM - request.goal.gapRatio);
   const isOneEnough = request.maxLoopLengthM === null || lengthM <= request.maxLoopLengthM;
   const laidCostM =
     lengthM +
@@ -61,7 +65,8 @@ export function judgeRings(
   const costM =
     laidCostM +
     (DRY_WEIGHT * Math.max(0, dryM2 - fairM2) + FAIRLY_DRY_WEIGHT * Math.min(dryM2, fairM2)) / spacingM +
-    Math.min(2 * idealM, 60) * Math.max(0, furthestM / spacingM - request.goal.gapRatio) +
+    Math.min(2 * idealM, MOST_GAP_COST_M) *
+      (beyond(furthestM) + EACH_GAP_SHARE * dry.reduce((sum, patch) => sum + beyond(patch.distanceM), 0)) +
     (CLOSE_WEIGHT_M + (isOneEnough ? 0 : CLOSE_SPLIT_RATIO * lengthM)) * closePlaces;
   return { costM, laidCostM, dry, close, closePlaces };
 }

@@ -109,17 +109,18 @@ function excessDryM2({ drawing, judgement }: Laid, { goal }: LoopRequest): numbe
 
 /** The loops with those dents that pay: all at once; where some do not, again without them; where the loop tears, in halves. */
 function withPaying(laid: Sampled, dents: readonly Dent[], request: LoopRequest, spacingM: number): Sampled {
+  const inHalves = (some: readonly Dent[]): Sampled => {
+    if (some.length < 2) return laid;
+    const half = some.length >> 1;
+    const first = withPaying(laid, some.slice(0, half), request, spacingM);
+    return withPaying(first, some.slice(half), request, spacingM);
+  };
   const next = withDents(laid, dents, request, spacingM);
-  if (!next) {
-    if (dents.length < 2) return laid;
-    const half = dents.length >> 1;
-    const first = withPaying(laid, dents.slice(0, half), request, spacingM);
-    return withPaying(first, dents.slice(half), request, spacingM);
-  }
+  if (!next) return inHalves(dents);
   const paying = dents.filter((dent) => pays(dent, laid, next, spacingM));
   if (paying.length === 0) return laid;
   const kept = paying.length === dents.length ? next : withDents(laid, paying, request, spacingM);
-  return kept && isBetter(kept, laid) ? kept : laid;
+  return kept && isBetter(kept, laid) ? kept : inHalves(paying);
 }
 
 /** A mend that lays runs nearer than they may be mends nothing, however much it waters. */
