@@ -1,6 +1,6 @@
 import { multiPolygonAreaM2, type Polygon, polygonAreaM2 } from '../geometry';
 import { wateringGoal } from './goal';
-import { type LoopRequest, type LoopRoute, leastSeparationM, routeLoop } from './loop';
+import { type LoopRequest, type LoopRoute, leastSeparationM, type Mending, routeLoop } from './loop';
 import { contourRad } from './loop/candidates';
 import type { Circuit, Sketch } from './sketch';
 import type { LayoutInput } from './types';
@@ -70,7 +70,8 @@ export function routeGround(
 }
 
 /**
- * Loops mended by dents; where dents leave one that does not hold on the bed, and on large ground, routed without them.
+ * Loops mended by dents; where dents leave one that does not hold on the bed, and on large ground, without them; where nothing
+ * that mends them leaves one that holds, as they were laid.
  *
  * @param sketched  how what was routed lies on the bed, where that is not as it was routed
  */
@@ -79,12 +80,9 @@ export function routeMended(
   input: LayoutInput,
   sketched: (found: LoopRoute) => Sketch = (found) => sketchOf('', found),
 ): LoopRoute {
-  const isMended = request.quality === 'quick' || request.quality === 'finished';
-  if (isMended && multiPolygonAreaM2(request.usable) <= MOST_AREA_DENTED_M2) {
-    const dented = routeLoop({ ...request, mending: 'dented' });
-    if (dented.loops.length === 0 || isSound(sketched(dented), input)) return dented;
-  }
-  return routeLoop({ ...request, mending: 'pulled' });
+  const isDented = multiPolygonAreaM2(request.usable) <= MOST_AREA_DENTED_M2;
+  const mending: readonly Mending[] = isDented ? ['dented', 'pulled', 'bare'] : ['pulled', 'bare'];
+  return routeLoop({ ...request, mending }, (found) => isSound(sketched(found), input));
 }
 
 /** What the router found as a sketch to be judged. */

@@ -34,13 +34,13 @@ const MOST_PULLS = 2;
 type Sampled = Laid & { readonly samples: SampledGround };
 
 /**
- * The same laid loops with what is dry or too near mended, as long as that makes them better: first dented at their ends,
- * which leaves rows straight; what that cannot mend is pulled over.
+ * The same laid loops with what is dry or too near mended, as long as that makes them better: first dented at their ends
+ * where that is asked for, which leaves rows straight; what that cannot mend is pulled over.
  */
-export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number): Laid {
+export function mendLaid(laid: Laid, request: LoopRequest, spacingM: number, way: 'dented' | 'pulled'): Laid {
   const samples = laid.samples ?? samplesOf(laid.drawing.candidate.frame.ground, spacingM);
   const sampled = { ...laid, samples };
-  const dented = request.mending === 'pulled' ? sampled : dentAll(sampled, request, spacingM);
+  const dented = way === 'pulled' ? sampled : dentAll(sampled, request, spacingM);
   return pullOver(dented, request, spacingM);
 }
 

@@ -1,4 +1,5 @@
 import {
+  DIRT_AREA_M2,
   distanceM,
   dropThinGround,
   inflateRings,
@@ -27,7 +28,7 @@ export function outlineOf(comb: Comb, teeth: readonly number[], bridges: readonl
         )
       : [];
   const body = uniteRings([...teeth.map((index) => comb.teeth[index]!.outer), ...welded]);
-  return body.filter((ring) => signedRingAreaM2(ring) > 0);
+  return body.filter((ring) => signedRingAreaM2(ring) > DIRT_AREA_M2);
 }
 
 /** A slot tried between two outlines. */

@@ -8,6 +8,12 @@ export interface WateringGoal {
   readonly gapRatio: number;
 }
 
+/**
+ * How dry ground is mended: rows' ends dented towards it first, which leaves rows straight; runs pulled over alone, which bends tubing
+ * less tightly; or not at all.
+ */
+export type Mending = 'dented' | 'pulled' | 'bare';
+
 /** What the closed-loop router is asked. All lengths in metres, angles in radians anticlockwise from east. */
 export interface LoopRequest {
   /** Ground to be watered (see `usableArea`). */
@@ -33,11 +39,8 @@ export interface LoopRequest {
    * falls out; the same mended; or the best of several mended.
    */
   readonly quality: 'following' | 'preview' | 'quick' | 'finished';
-  /**
-   * How dry ground is mended: rows' ends dented towards it first, which leaves rows straight, or runs pulled over alone, which bends
-   * tubing less tightly.
-   */
-  readonly mending?: 'dented' | 'pulled';
+  /** How dry ground is mended where the quality asks for it: the ways to be tried in turn until a route holds; `dented` alone where left out. */
+  readonly mending?: readonly Mending[];
   /** Until the ground is watered so well it is mended, and what stays drier costs. */
   readonly goal: WateringGoal;
   /** What another route already costs: one that even with nothing dry would be dearer is shown as it falls out, not mended. */

@@ -23,7 +23,7 @@ import { closeRuns } from './closeRuns';
 import { countTurns, dryPatches, samplesOf } from './defects';
 import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
 import { mendLaid } from './mend';
-import type { LoopDefect, LoopRequest, LoopRoute, RoutedLoop, TraceLayer } from './request';
+import type { LoopDefect, LoopRequest, LoopRoute, Mending, RoutedLoop, TraceLayer } from './request';
 
 const DEFAULT_STEPS = 4000;
 /**
@@ -47,43 +47,69 @@ const THIN_GROUND_M = 8e-4;
  *
  * Fails: `refused` says why there is no loop: too narrow for two runs anywhere, or the step budget was spent before any
  * route was found.
+ *
+ * @param holds  is a route fit to be taken? Where it is not it is mended another way; the last way counts where none is
  */
-export function routeLoop(request: LoopRequest): LoopRoute {
+export function routeLoop(
+  request: LoopRequest,
+  holds: (found: LoopRoute) => boolean = () => true,
+): LoopRoute {
   const budget = new StepBudget(request.stepBudget ?? DEFAULT_STEPS);
   const trace: TraceLayer[] | null = request.trace ? [] : null;
   const spacingM = request.rowSpacingM * (1 + (request.rowStretchRatio ?? 0));
   const parts = reachableParts(request);
   trace?.push({ name: 'reachable', rings: ringsOf(parts).map(closeRing) });
-  const routes = parts.flatMap((part, index) => {
-    const laid = routePart(part, request, spacingM, budget, trace);
-    return laid ? [{ laid, part: index }] : [];
+  const laid = parts.flatMap((ground, part) => {
+    const best = layPart(ground, request, spacingM, budget);
+    return best ? [{ ...best, part }] : [];
   });
-  const first = routes[0];
-  if (!first)
+  if (laid.length === 0)
     return {
       ...emptyRoute(request),
       reachableParts: parts.length,
       refused: budget.isSpent ? 'layout.too-complex' : 'layout.too-narrow',
       ...(trace ? { trace } : {}),
     };
-  const loops = routes.flatMap(({ laid, part }) =>
-    laid.rings.map((ring) =>
-      toLoop(fromFrame(ring, laid.drawing.candidate.frame), laid.bendRadiusM, part, request),
-    ),
+  const ways = TRIED[request.quality].isMended ? (request.mending ?? DEFAULT_MENDING) : (['bare'] as const);
+  for (const [order, way] of ways.entries()) {
+    const mended = laid.map((one) => mendedOf(one, request, spacingM, way));
+    const route = { ...toRoute(mended, request, spacingM), reachableParts: parts.length };
+    if (order < ways.length - 1 && !holds(route)) continue;
+    if (!trace) return route;
+    for (const one of mended) traceLaid(one, request, spacingM, trace);
+    return { ...route, trace };
+  }
+  return emptyRoute(request);
+}
+
+const DEFAULT_MENDING: readonly Mending[] = ['dented'];
+
+/** A laid part of the ground, by its index. */
+type LaidPart = Laid & { readonly part: number };
+
+function toRoute(laid: readonly LaidPart[], request: LoopRequest, spacingM: number): LoopRoute {
+  const loops = laid.flatMap(({ rings, drawing, bendRadiusM, part }) =>
+    rings.map((ring) => toLoop(fromFrame(ring, drawing.candidate.frame), bendRadiusM, part, request)),
   );
-  const { candidate } = first.laid.drawing;
+  const { candidate } = laid[0]!.drawing;
   return {
     loops,
     directionRad: candidate.directionRad,
     rowSpacingM: widestRowM(candidate.levels),
-    rows: routes.reduce((rows, { laid }) => rows + laid.drawing.candidate.levels.length, 0),
+    rows: laid.reduce((rows, { drawing }) => rows + drawing.candidate.levels.length, 0),
     turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
-    costM: routes.reduce((costM, { laid }) => costM + laid.costM, 0),
+    costM: laid.reduce((costM, one) => costM + one.costM, 0),
     key: candidate.key,
     defects: request.quality === 'following' ? [] : findDefects(loops, request, spacingM),
-    reachableParts: parts.length,
-    ...(trace ? { trace } : {}),
+    reachableParts: laid.length,
   };
+}
+
+/** Draws how a part was laid, and what its loops were mended to. */
+function traceLaid(laid: LaidPart, request: LoopRequest, spacingM: number, trace: TraceLayer[]): void {
+  layDrawing(laid.drawing, request, spacingM, trace);
+  const { frame } = laid.drawing.candidate;
+  trace.push({ name: 'mended', rings: laid.rings.map((ring) => closeRing(fromFrame(ring, frame))) });
 }
 
 function emptyRoute(request: LoopRequest): LoopRoute {
@@ -122,13 +148,8 @@ function keptOff(part: Polygon, larger: readonly Polygon[], request: LoopRequest
   return largest ?? part;
 }
 
-function routePart(
-  part: Polygon,
-  request: LoopRequest,
-  spacingM: number,
-  budget: StepBudget,
-  trace: TraceLayer[] | null,
-): Laid | null {
+/** The cheapest way found to lay a part, not mended yet. */
+function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: StepBudget): Laid | null {
   const candidates = lastFirst(findCandidates(part, request, spacingM), request);
   const isLost = request.quality === 'following' && request.memory !== null && candidates.kept === null;
   const limits = TRIED[isLost ? 'preview' : request.quality];
@@ -147,18 +168,11 @@ function routePart(
     const isFree = laid.some(({ laid: { judgement } }) => judgement.closePlaces === 0);
     if (laid.length >= (isFree ? limits.laid : limits.laidUntilFree)) break;
     if (laid.length > 0 && !budget.spend(4 + pointCount(drawing.candidate) / 250)) break;
-    const found = layWithin(drawing, request, spacingM, null);
+    const found = layWithin(drawing, request, spacingM);
     if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
   }
   const [cheapest] = laid.sort((one, other) => one.weightM - other.weightM);
-  const best =
-    cheapest && limits.isMended ? mendedOf(cheapest.laid, request, spacingM) : (cheapest?.laid ?? null);
-  if (best && trace) {
-    layDrawing(best.drawing, request, spacingM, trace);
-    const { frame } = best.drawing.candidate;
-    trace.push({ name: 'mended', rings: best.rings.map((ring) => closeRing(fromFrame(ring, frame))) });
-  }
-  return best;
+  return cheapest?.laid ?? null;
 }
 
 interface Weighed {
@@ -166,23 +180,17 @@ interface Weighed {
   readonly weightM: number;
 }
 
-/** A layout mended; as it was laid where even with nothing dry it would be dearer than `beatM`. */
-function mendedOf(laid: Laid, request: LoopRequest, spacingM: number): Laid {
-  return laid.judgement.laidCostM < (request.beatM ?? Number.POSITIVE_INFINITY)
-    ? mendLaid(laid, request, spacingM)
-    : laid;
+/** A layout mended one way; as it was laid where even with nothing dry it would be dearer than `beatM`. */
+function mendedOf(laid: LaidPart, request: LoopRequest, spacingM: number, way: Mending): LaidPart {
+  if (way === 'bare' || laid.judgement.laidCostM >= (request.beatM ?? Number.POSITIVE_INFINITY)) return laid;
+  return { ...mendLaid(laid, request, spacingM, way), part: laid.part };
 }
 
-function layWithin(
-  drawing: Drawing,
-  request: LoopRequest,
-  spacingM: number,
-  trace: TraceLayer[] | null,
-): Laid | null {
+function layWithin(drawing: Drawing, request: LoopRequest, spacingM: number): Laid | null {
   const limitM = request.maxLoopLengthM;
   const promisedM = drawing.outlines.reduce((sum, ring) => sum + ringLengthM(ring), 0);
   if (limitM !== null && promisedM > limitM) return laySplit(drawing, request, spacingM, limitM);
-  const laid = layDrawing(drawing, request, spacingM, trace);
+  const laid = layDrawing(drawing, request, spacingM, null);
   if (!laid || limitM === null || laid.rings.every((ring) => ringLengthM(ring) <= limitM)) return laid;
   return laySplit(drawing, request, spacingM, limitM) ?? laid;
 }
