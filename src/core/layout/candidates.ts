@@ -1,13 +1,13 @@
 import type { MultiPolygon, Polygon } from '../geometry';
 import { bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
-import { cheapest, loopCount } from './choosing';
+import { cheapest, leavesHardlyDry, loopCount } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
 import { followLast } from './followed';
 import { isWatered, wateringGoal } from './goal';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
-import { closerLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
+import { CLOSER, closerLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
 import { keyOf, type Sketch } from './sketch';
 import { type Spur, spursFor, withSpurs } from './spurs';
 import { stripSketches } from './strips';
@@ -94,7 +94,8 @@ export function candidatesFor(
 
 /**
  * Where the cheapest loop leaves a little dry between its bends and the edge, the same loop with rows somewhat closer: tubing that
- * costs less than dry corners do.
+ * costs less than dry corners do. Rows closer together take more tubing all over: where dry ground makes up next to nothing of the
+ * cost they cannot be the fitter.
  */
 function closerRows(
   judged: readonly Judged[],
@@ -103,9 +104,12 @@ function closerRows(
   ground: JudgingGround,
 ): Judged[] {
   if (input.quality === 'preview') return [];
-  const found = cheapest(judged)?.alternative;
-  if (found?.layout !== 'loop' || isWatered(found.coverage, wateringGoal(input), input.rowSpacingM))
-    return [];
+  const best = cheapest(judged);
+  if (best?.alternative.layout !== 'loop') return [];
+  const isAsked = input.chosenAlternative === CLOSER || input.previous?.key === CLOSER;
+  if (leavesHardlyDry(best) && !isAsked) return [];
+  const found = best.alternative;
+  if (isWatered(found.coverage, wateringGoal(input), input.rowSpacingM)) return [];
   const closer = closerLoop(piece, input, found.directionRad);
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }

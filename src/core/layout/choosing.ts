@@ -46,10 +46,9 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
   const rank = (judged: Judged): number => {
     if (!isLoopLike(judged)) return 3;
     if (loopSuffices && judged.sketches[0]?.isSparing === true) return 2;
-    const isWatered = judged.dryCostM <= HARDLY_DRY_RATIO * judged.alternative.costM;
     const isNear =
       judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM && loopCount(judged) <= fewest;
-    return isWatered && isNear ? 0 : 1;
+    return leavesHardlyDry(judged) && isNear ? 0 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));
 }
@@ -57,6 +56,10 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
 /** How many closed loops a layout has. */
 export const loopCount = ({ alternative }: Judged): number =>
   alternative.runs.filter((run) => run.role === 'loop').length;
+
+/** Does dry ground make up so little of a layout's cost that no other is to be preferred for its water? */
+export const leavesHardlyDry = ({ dryCostM, alternative }: Judged): boolean =>
+  dryCostM <= HARDLY_DRY_RATIO * alternative.costM;
 
 /** The cheapest of what passed the verifier, whatever it waters; null where nothing passed. */
 export function cheapest(candidates: readonly Judged[]): Judged | null {
