@@ -21,6 +21,8 @@ const EACH_GAP_SHARE = 0.35;
 const CLOSE_WEIGHT_M = 20;
 /** Among several loops as much of all their tubing again: no sharing out is even enough to lay runs too near for it. */
 const CLOSE_SPLIT_RATIO = 0.25;
+/** Runs may come this much nearer: bends are drawn with chords, and a fjord closed to the very least would count by chance, metres. */
+const SLACK_M = 1e-3;
 /** Where one loop would not be too long, each beyond it is worth this many metres of tubing. */
 const ANOTHER_LOOP_M = 10;
 /** A metre of tubing that is not laid straight costs this much more: it is dimensioned and laid by eye (ours, stated). */
@@ -52,7 +54,7 @@ export function judgeRings(
   const dryM2 = dry.reduce((sum, patch) => sum + patch.areaM2, 0);
   const furthestM = dry.reduce((furthest, patch) => Math.max(furthest, patch.distanceM), 0);
   const fairM2 = (1 - request.goal.coveredRatio) * idealM * spacingM;
-  const runs = closeRuns(paths, spacingM, request.minSeparationM);
+  const runs = closeRuns(paths, spacingM, request.minSeparationM - SLACK_M);
   const close = runs.flatMap(({ one, other }) => [one, other]);
   const closePlaces = countPlaces(close, spacingM);
   const beyond = (distanceM: number): number => Math.max(0, distanceM / spacingM - request.goal.gapRatio);
