@@ -47,8 +47,14 @@ export interface BridgeWishes {
 
 type End = Side | 'whole';
 
-/** Every bridge worth trying, cheapest first; ties by place. */
-export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
+/** Strips of the gaps beside the boundary, by band: what a return line takes, and what is too near for a run of another row. */
+export interface Strips {
+  readonly strips: ReadonlyMap<number, readonly Strip[]>;
+  readonly thin: ReadonlyMap<number, readonly Strip[]>;
+}
+
+/** The strips of a comb's gaps; the same whichever side its bridges lie on. */
+export function stripsOf(comb: Comb, wishes: Omit<BridgeWishes, 'side'>): Strips {
   const returnM = returnLineM(wishes);
   const gapGround = comb.gaps.flatMap((gap) => gap.region);
   const stripsWithin = (reachM: number): ReadonlyMap<number, Strip[]> => {
@@ -59,13 +65,23 @@ export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
     });
     return groupBy(strips, (strip) => bandOfStrip(strip.box, comb));
   };
-  const stripsByBand = stripsWithin(returnM);
-  const thinByBand = stripsWithin(Math.min(returnM, THIN_RATIO * wishes.minSeparationM));
+  return {
+    strips: stripsWithin(returnM),
+    thin: stripsWithin(Math.min(returnM, THIN_RATIO * wishes.minSeparationM)),
+  };
+}
+
+/** Every bridge worth trying, cheapest first; ties by place. */
+export function findBridges(
+  comb: Comb,
+  wishes: BridgeWishes,
+  strips: Strips = stripsOf(comb, wishes),
+): Bridge[] {
   const teethByBand = groupBy(comb.teeth, (tooth) => tooth.band);
   const bridges = comb.gaps.flatMap((gap) => {
     const middleY = (comb.levels[gap.band]! + comb.levels[gap.band + 1]!) / 2;
     const outer = cutAt(comb.ground, middleY);
-    const ends = { strips: stripsByBand.get(gap.band) ?? [], thin: thinByBand.get(gap.band) ?? [] };
+    const ends = { strips: strips.strips.get(gap.band) ?? [], thin: strips.thin.get(gap.band) ?? [] };
     const below = teethByBand.get(gap.band - 1) ?? [];
     const above = teethByBand.get(gap.band + 1) ?? [];
     const beside = [...below, ...above];
@@ -78,9 +94,10 @@ export function findBridges(comb: Comb, wishes: BridgeWishes): Bridge[] {
   );
 }
 
-const returnLineM = ({ spacingM, minSeparationM }: BridgeWishes): number =>
+const returnLineM = ({ spacingM, minSeparationM }: Omit<BridgeWishes, 'side'>): number =>
   Math.max(RETURN_LINE_RATIO * spacingM, minSeparationM);
 
+/** A part of a gap beside the boundary. */
 interface Strip {
   readonly region: Region;
   readonly box: Box;

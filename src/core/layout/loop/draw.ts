@@ -1,5 +1,5 @@
 import { closeRing, type Region, type Ring, ringAreaM2, ringLengthM } from '../../geometry';
-import { type Bridge, findBridges } from './bridges';
+import { type Bridge, findBridges, type Strips, stripsOf } from './bridges';
 import { type Candidate, fromFrame } from './candidates';
 import { groundM2, type SampledGround, samplesOf } from './defects';
 import { type Judgement, judgeRings, UNJUDGED } from './judgement';
@@ -31,16 +31,31 @@ export interface Laid {
   readonly judgement: Judgement;
 }
 
-/** Draws the teeth and bridges of a candidate; null where it has none. */
-export function drawCandidate(candidate: Candidate, request: LoopRequest, spacingM: number): Drawing | null {
+/** Teeth and gaps of rows at some levels, by those levels: the same whichever side their bridges lie on. */
+export type Combs = Map<readonly number[], { readonly comb: Comb; readonly strips: Strips }>;
+
+/**
+ * Draws the teeth and bridges of a candidate; null where it has none.
+ *
+ * @param combs  what other candidates for the same ground were drawn from; what this one is drawn from is added
+ */
+export function drawCandidate(
+  candidate: Candidate,
+  request: LoopRequest,
+  spacingM: number,
+  combs: Combs,
+): Drawing | null {
   const { frame } = candidate;
-  const comb = cutComb(frame.ground, candidate.levels, request.minSeparationM);
+  const wishes = { spacingM, minSeparationM: request.minSeparationM };
+  let cut = combs.get(candidate.levels);
+  if (!cut) {
+    const comb = cutComb(frame.ground, candidate.levels, request.minSeparationM);
+    cut = { comb, strips: stripsOf(comb, wishes) };
+    combs.set(candidate.levels, cut);
+  }
+  const { comb } = cut;
   if (comb.teeth.length === 0) return null;
-  const bridges = findBridges(comb, {
-    side: candidate.side,
-    spacingM,
-    minSeparationM: request.minSeparationM,
-  });
+  const bridges = findBridges(comb, { ...wishes, side: candidate.side }, cut.strips);
   const tree = spanTeeth(comb.teeth.length, bridges);
   const outlines = outlinesOf(comb, tree);
   const limitM = request.maxLoopLengthM;

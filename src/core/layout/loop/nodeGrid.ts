@@ -1,4 +1,4 @@
-/** Nodes found by place: square cells, each with a chain of the nodes in it. Cheap enough to be built anew every round. */
+/** Nodes found by place: square cells, each with a chain of the nodes in it. Cheap enough to be built anew every few rounds. */
 export class NodeGrid {
   private readonly minX: number;
   private readonly minY: number;
@@ -41,12 +41,17 @@ export class NodeGrid {
     return Math.floor((y - this.minY) / this.cellM) * this.columns + Math.floor((x - this.minX) / this.cellM);
   }
 
-  /** Calls `visit` for every watched node within `radiusM` of a point. */
-  visit(x: number, y: number, radiusM: number, visit: (node: number) => void): void {
-    const fromColumn = Math.max(0, Math.floor((x - radiusM - this.minX) / this.cellM));
-    const toColumn = Math.min(this.columns - 1, Math.floor((x + radiusM - this.minX) / this.cellM));
-    const fromRow = Math.max(0, Math.floor((y - radiusM - this.minY) / this.cellM));
-    const toRow = Math.min(this.rows - 1, Math.floor((y + radiusM - this.minY) / this.cellM));
+  /**
+   * Calls `visit` for every watched node within `radiusM` of a point.
+   *
+   * @param movedM  how far nodes may have moved since the grid was built
+   */
+  visit(x: number, y: number, radiusM: number, visit: (node: number) => void, movedM = 0): void {
+    const reachM = radiusM + movedM;
+    const fromColumn = Math.max(0, Math.floor((x - reachM - this.minX) / this.cellM));
+    const toColumn = Math.min(this.columns - 1, Math.floor((x + reachM - this.minX) / this.cellM));
+    const fromRow = Math.max(0, Math.floor((y - reachM - this.minY) / this.cellM));
+    const toRow = Math.min(this.rows - 1, Math.floor((y + reachM - this.minY) / this.cellM));
     for (let row = fromRow; row <= toRow; row++)
       for (let column = fromColumn; column <= toColumn; column++)
         for (let node = this.first[row * this.columns + column]!; node >= 0; node = this.next[node]!)

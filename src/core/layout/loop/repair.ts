@@ -68,8 +68,17 @@ export function repairLoop(loop: Ring, mending: Mending, limits: RepairLimits): 
   if (nodes.movable.length === 0) return loop;
   const bounds = SegmentIndex.ofRings(limits.ground);
   const dry = mending.dry.flatMap((patch) => everyOther(patch));
-  for (let round = 0; round < ROUNDS; round++)
-    if (moveOnce(nodes, dry, limits, bounds) < STILL_RATIO * limits.spacingM) break;
+  let about = aboutNodes(nodes, limits);
+  let movedM = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    if (movedM > SLACK_RATIO * limits.spacingM) {
+      about = aboutNodes(nodes, limits);
+      movedM = 0;
+    }
+    const furthestM = moveOnce(nodes, dry, limits, bounds, about, movedM);
+    if (furthestM < STILL_RATIO * limits.spacingM) break;
+    movedM += furthestM;
+  }
   return nodes.isKept.flatMap((isKept, index) =>
     isKept ? [{ x: nodes.x[index]!, y: nodes.y[index]! }] : [],
   );
@@ -174,16 +183,17 @@ function moveOnce(
   dry: readonly PlanPoint[],
   limits: RepairLimits,
   bounds: SegmentIndex,
+  about: About,
+  movedM: number,
 ): number {
   const { x, y, homeX, homeY, freedom, movable } = nodes;
   const count = x.length;
-  const grid = new NodeGrid(x, y, nodes.watched, limits.spacingM);
-  const pull = pullsOf(nodes, dry, grid, limits.spacingM);
+  const pull = pullsOf(nodes, dry, about.grid, movedM, limits.spacingM);
   const shiftX = new Float64Array(count);
   const shiftY = new Float64Array(count);
-  for (const node of movable) {
+  for (const [order, node] of movable.entries()) {
     const weight = Math.max(1, pull.weight[node]!);
-    const push = pushApart(node, nodes, grid, limits);
+    const push = pushApart(node, about.facing[order]!, nodes, limits);
     shiftX[node] = x[node]! + pull.x[node]! / weight + push.x - homeX[node]!;
     shiftY[node] = y[node]! + pull.y[node]! / weight + push.y - homeY[node]!;
   }
@@ -228,11 +238,17 @@ interface Pulls {
 }
 
 /** Dry points pull the nearest tubing, and a little of what lies before and after it. */
-function pullsOf(nodes: Nodes, dry: readonly PlanPoint[], grid: NodeGrid, spacingM: number): Pulls {
+function pullsOf(
+  nodes: Nodes,
+  dry: readonly PlanPoint[],
+  grid: NodeGrid,
+  movedM: number,
+  spacingM: number,
+): Pulls {
   const count = nodes.x.length;
   const pull = { x: new Float64Array(count), y: new Float64Array(count), weight: new Float64Array(count) };
   for (const point of dry) {
-    const segment = nearestSegment(point, nodes, grid, spacingM);
+    const segment = nearestSegment(point, nodes, grid, movedM, spacingM);
     if (segment < 0) continue;
     const near = nearestOnSegment(point, nodeAt(nodes, segment), nodeAt(nodes, (segment + 1) % count));
     if (near.distanceM < 0.94 * DRY_RATIO * spacingM) continue;
@@ -251,38 +267,72 @@ function pullsOf(nodes: Nodes, dry: readonly PlanPoint[], grid: NodeGrid, spacin
 const nodeAt = (nodes: Nodes, node: number): PlanPoint => ({ x: nodes.x[node]!, y: nodes.y[node]! });
 
 /** The watched piece of tubing nearest to a point, by its first node; -1 where none is within three spacings. */
-function nearestSegment(point: PlanPoint, nodes: Nodes, grid: NodeGrid, spacingM: number): number {
+function nearestSegment(
+  point: PlanPoint,
+  nodes: Nodes,
+  grid: NodeGrid,
+  movedM: number,
+  spacingM: number,
+): number {
   const count = nodes.x.length;
   let best = -1;
   let bestM = Number.POSITIVE_INFINITY;
   for (const reachRatio of [0.8, 1.6, 3.2]) {
-    grid.visit(point.x, point.y, (reachRatio + NODE_RATIO) * spacingM, (node) => {
+    const look = (node: number): void => {
       const distanceM = distanceToSegmentM(point, nodeAt(nodes, node), nodeAt(nodes, (node + 1) % count));
       if (distanceM > bestM || (distanceM === bestM && node > best)) return;
       best = node;
       bestM = distanceM;
-    });
+    };
+    grid.visit(point.x, point.y, (reachRatio + NODE_RATIO) * spacingM, look, movedM);
     if (bestM <= reachRatio * spacingM) break;
   }
   return best;
 }
 
-/** Push away from runs that are not neighbours along the tubing and come nearer than the least separation. */
-function pushApart(node: number, nodes: Nodes, grid: NodeGrid, limits: RepairLimits): PlanPoint {
+/** Runs nearer than this push each other, in least separations. */
+const PUSHED_RATIO = 1.08;
+
+/** Push away from the runs facing a node that come nearer than the least separation. */
+function pushApart(node: number, facing: readonly number[], nodes: Nodes, limits: RepairLimits): PlanPoint {
   const count = nodes.x.length;
   const at = nodeAt(nodes, node);
-  const wantedM = 1.08 * limits.minSeparationM;
-  const neighbourM = NEIGHBOUR_RATIO * limits.spacingM;
+  const wantedM = PUSHED_RATIO * limits.minSeparationM;
   let x = 0;
   let y = 0;
-  grid.visit(at.x, at.y, wantedM + NODE_RATIO * limits.spacingM, (segment) => {
-    const apartM = Math.abs(nodes.alongM[segment]! - nodes.alongM[node]!);
-    if (Math.min(apartM, nodes.totalM - apartM) < neighbourM) return;
+  for (const segment of facing) {
     const near = nearestOnSegment(at, nodeAt(nodes, segment), nodeAt(nodes, (segment + 1) % count));
-    if (near.distanceM >= wantedM || near.distanceM < 1e-6) return;
+    if (near.distanceM >= wantedM || near.distanceM < 1e-6) continue;
     const share = (0.3 * (wantedM - near.distanceM)) / near.distanceM;
     x += share * (at.x - near.at.x);
     y += share * (at.y - near.at.y);
-  });
+  }
   return { x, y };
+}
+
+/** Nodes by place as they lay a few rounds ago, and for each that may move the pieces of tubing it may have come near to since. */
+interface About {
+  readonly grid: NodeGrid;
+  /** By the order of the movable nodes: first nodes of pieces that are no neighbours of it along the tubing. */
+  readonly facing: readonly (readonly number[])[];
+}
+
+/** What lies about is looked up anew once a node may have moved this far, in row spacings. */
+const SLACK_RATIO = 0.15;
+
+function aboutNodes(nodes: Nodes, limits: RepairLimits): About {
+  const { x, y, alongM, totalM } = nodes;
+  const grid = new NodeGrid(x, y, nodes.watched, limits.spacingM);
+  const neighbourM = NEIGHBOUR_RATIO * limits.spacingM;
+  // A node and a piece may each have moved as far as the slack.
+  const reachM = PUSHED_RATIO * limits.minSeparationM + (NODE_RATIO + 2 * SLACK_RATIO) * limits.spacingM;
+  const facing = nodes.movable.map((node) => {
+    const found: number[] = [];
+    grid.visit(x[node]!, y[node]!, reachM, (segment) => {
+      const apartM = Math.abs(alongM[segment]! - alongM[node]!);
+      if (Math.min(apartM, totalM - apartM) >= neighbourM) found.push(segment);
+    });
+    return found.sort((one, other) => one - other);
+  });
+  return { grid, facing };
 }

@@ -21,7 +21,7 @@ import { StepBudget } from './budget';
 import { type Candidate, findCandidates, fromFrame } from './candidates';
 import { closeRuns } from './closeRuns';
 import { countTurns, dryPatches, samplesOf } from './defects';
-import { type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
+import { type Combs, type Drawing, drawCandidate, type Laid, layDrawing, laySplit } from './draw';
 import { mendLaid } from './mend';
 import type { LoopDefect, LoopRequest, LoopRoute, Mending, RoutedLoop, TraceLayer } from './request';
 
@@ -156,10 +156,11 @@ function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: 
   const keptKey = candidates.kept?.key;
   const weigh = (candidate: Candidate, costM: number): number =>
     candidate.key === keptKey ? costM * KEPT_RATIO[request.quality] : costM;
+  const combs: Combs = new Map();
   const drawings: { drawing: Drawing; weightM: number }[] = [];
   for (const candidate of candidates.list.slice(0, limits.drawn)) {
     if (!budget.spend(1 + pointCount(candidate) / 1000)) break;
-    const drawing = drawCandidate(candidate, request, spacingM);
+    const drawing = drawCandidate(candidate, request, spacingM, combs);
     if (drawing) drawings.push({ drawing, weightM: weigh(candidate, drawing.costM) });
   }
   drawings.sort((one, other) => one.weightM - other.weightM);
