@@ -31,21 +31,28 @@ export function closeRuns(loops: readonly Polyline[], spacingM: number, minSepar
   const middleY = Float64Array.from(pieces, ({ a, b }) => (a.y + b.y) / 2);
   const grid = new NodeGrid(middleX, middleY, [...pieces.keys()], reachM);
   const found: CloseRuns[] = [];
-  pieces.forEach((piece, order) => {
-    const later: number[] = [];
-    grid.visit(middleX[order]!, middleY[order]!, reachM, (other) => {
-      if (other > order && !areNeighbours(piece, pieces[other]!, totalsM[piece.chain]!, neighbourM))
-        later.push(other);
-    });
+  let order = 0;
+  let later: number[] = [];
+  const note = (other: number): void => {
+    if (other <= order) return;
+    const acrossM = middleX[other]! - middleX[order]!;
+    const upM = middleY[other]! - middleY[order]!;
+    if (acrossM * acrossM + upM * upM < reachM * reachM) later.push(other);
+  };
+  for (; order < pieces.length; order++) {
+    const piece = pieces[order]!;
+    const totalM = totalsM[piece.chain]!;
+    later = [];
+    grid.visit(middleX[order]!, middleY[order]!, reachM, note);
     for (const index of later.sort((one, other) => one - other)) {
       const other = pieces[index]!;
-      const distance =
-        other.chain === piece.chain
-          ? apartM(piece, other, totalsM[piece.chain]!, neighbourM)
-          : betweenM(piece, other);
+      if (areNeighbours(piece, other, totalM, neighbourM)) continue;
+      const wholeM = betweenM(piece, other);
+      if (wholeM >= minSeparationM) continue;
+      const distance = other.chain === piece.chain ? apartM(piece, other, totalM, neighbourM) : wholeM;
       if (distance < minSeparationM) found.push({ one: piece.a, other: other.a, distanceM: distance });
     }
-  });
+  }
   return found;
 }
 

@@ -55,11 +55,18 @@ export function dryPatches(
   const paths = loops.map(closeRing);
   const square = squaredDistances(samples, paths, NEAR_RATIO * spacingM);
   const limit = (DRY_RATIO * spacingM) ** 2;
-  const isDry = samples.isGround.map((isGround, index) => (isGround === 1 && square[index]! > limit ? 1 : 0));
+  const isDry = new Uint8Array(square.length);
+  let first = square.length;
+  for (let index = square.length - 1; index >= 0; index--)
+    if (samples.isGround[index] === 1 && square[index]! > limit) {
+      isDry[index] = 1;
+      first = index;
+    }
+  if (first === square.length) return [];
   const far = new FarDistances(paths);
   const patches: { points: PlanPoint[]; at: PlanPoint; distanceM: number }[] = [];
-  const patchOf = new Map<number, number>();
-  for (let index = 0; index < isDry.length; index++) {
+  const patchOf = new Int32Array(square.length).fill(-1);
+  for (let index = first; index < isDry.length; index++) {
     if (isDry[index] === 0) continue;
     const patch = { points: [] as PlanPoint[], at: samplePoint(samples, index), distanceM: 0 };
     for (const member of flood(isDry, samples.columns, index)) {
@@ -67,11 +74,11 @@ export function dryPatches(
       const here = square[member]! < Number.POSITIVE_INFINITY ? Math.sqrt(square[member]!) : far.toM(point);
       if (here > patch.distanceM) Object.assign(patch, { at: point, distanceM: here });
       patch.points.push(point);
-      patchOf.set(member, patches.length);
+      patchOf[member] = patches.length;
     }
     patches.push(patch);
   }
-  for (const corner of patches.length > 0 ? corners : []) {
+  for (const corner of corners) {
     const patch = patches[patchBeside(corner, samples, patchOf)];
     if (!patch) continue;
     const here = far.toM(corner);
@@ -82,15 +89,15 @@ export function dryPatches(
     .sort((one, other) => other.areaM2 - one.areaM2 || one.at.x - other.at.x || one.at.y - other.at.y);
 }
 
-/** The patch that a point lies in or beside; -1 where there is none. */
-function patchBeside(point: PlanPoint, samples: GroundSamples, patchOf: ReadonlyMap<number, number>): number {
+/** The patch that a point lies in or beside, the nearest first; -1 where there is none. */
+function patchBeside(point: PlanPoint, samples: GroundSamples, patchOf: Int32Array): number {
   const column = Math.round((point.x - samples.x0) / samples.stepM);
   const row = Math.round((point.y - samples.y0) / samples.stepM);
   for (let reach = 0; reach <= MOST_CELLS_TO_CORNER; reach++)
     for (let up = -reach; up <= reach; up++)
       for (let across = -reach; across <= reach; across++) {
-        const patch = patchOf.get((row + up) * samples.columns + column + across);
-        if (patch !== undefined) return patch;
+        const patch = patchOf[(row + up) * samples.columns + column + across] ?? -1;
+        if (patch >= 0) return patch;
       }
   return -1;
 }
