@@ -71,7 +71,10 @@ export function dryPatches(
     const patch = { points: [] as PlanPoint[], at: samplePoint(samples, index), distanceM: 0 };
     for (const member of flood(isDry, samples.columns, index)) {
       const point = samplePoint(samples, member);
-      const here = square[member]! < Number.POSITIVE_INFINITY ? Math.sqrt(square[member]!) : far.toM(point);
+      const here =
+        square[member]! < Number.POSITIVE_INFINITY
+          ? Math.sqrt(square[member]!)
+          : far.toM(point, patch.distanceM);
       if (here > patch.distanceM) Object.assign(patch, { at: point, distanceM: here });
       patch.points.push(point);
       patchOf[member] = patches.length;
@@ -81,7 +84,7 @@ export function dryPatches(
   for (const corner of corners) {
     const patch = patches[patchBeside(corner, samples, patchOf)];
     if (!patch) continue;
-    const here = far.toM(corner);
+    const here = far.toM(corner, patch.distanceM);
     if (here > patch.distanceM) Object.assign(patch, { at: corner, distanceM: here });
   }
   return patches
@@ -105,12 +108,17 @@ function patchBeside(point: PlanPoint, samples: GroundSamples, patchOf: Int32Arr
 /** Distances of points beyond the grid's reach; the index is built only where one is asked for. */
 class FarDistances {
   private index: SegmentIndex | null = null;
+  private last: { readonly at: PlanPoint; readonly distanceM: number } | null = null;
 
   constructor(private readonly paths: readonly Polyline[]) {}
 
-  toM(point: PlanPoint): number {
+  /** Distance to the paths; 0 where the point asked for last, and how near it is, show that it is no more than `beyondM`. */
+  toM(point: PlanPoint, beyondM: number): number {
+    if (this.last && this.last.distanceM + distanceM(this.last.at, point) <= beyondM) return 0;
     this.index ??= SegmentIndex.ofPaths(this.paths);
-    return this.index.nearest(point)?.distanceM ?? 0;
+    const found = this.index.nearest(point)?.distanceM ?? 0;
+    this.last = { at: point, distanceM: found };
+    return found;
   }
 }
 

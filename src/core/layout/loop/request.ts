@@ -43,7 +43,7 @@ export interface LoopRequest {
   readonly mending?: readonly Mending[];
   /** Until the ground is watered so well it is mended, and what stays drier costs. */
   readonly goal: WateringGoal;
-  /** What another route already costs: one that even with nothing dry would be dearer is shown as it falls out, not mended. */
+  /** What another route already costs: one that even mended would be dearer is shown as it falls out, not mended. */
   readonly beatM?: number;
   /** Direction and key of the last route, kept while it stays about as good. */
   readonly memory: { readonly directionRad: number; readonly key: string } | null;

@@ -26,19 +26,20 @@ export class RingWalk {
 
   /** The nearest point of every edge that comes within a distance of a point. */
   placesWithin(point: PlanPoint, withinM: number): NearPlace[] {
-    return this.ring.flatMap((a, edge) => {
+    const places: NearPlace[] = [];
+    for (let edge = 0; edge < this.ring.length; edge++) {
+      const a = this.ring[edge]!;
       const b = this.after(edge);
-      if (isBeyond(point, a, b, withinM)) return [];
+      if (isBeyond(point, a, b, withinM)) continue;
       const near = nearestOnSegment(point, a, b);
-      if (near.distanceM > withinM) return [];
-      return [
-        {
-          at: near.at,
-          alongM: this.alongM[edge]! + near.ratio * distanceM(a, b),
-          distanceM: near.distanceM,
-        },
-      ];
-    });
+      if (near.distanceM > withinM) continue;
+      places.push({
+        at: near.at,
+        alongM: this.alongM[edge]! + near.ratio * distanceM(a, b),
+        distanceM: near.distanceM,
+      });
+    }
+    return places;
   }
 
   /** Does the ring keep a distance from a point, but for what lies within `own.reachM` along it of `own.alongM`? */
@@ -70,7 +71,7 @@ export class RingWalk {
   }
 
   private after(edge: number): PlanPoint {
-    return this.ring[(edge + 1) % this.ring.length]!;
+    return this.ring[edge + 1] ?? this.ring[0]!;
   }
 
   private wayRad(fromM: number, toM: number): number {
