@@ -20,6 +20,7 @@ describe('ground that hangs together through a neck little wider than two runs',
     ['beside a boulder on a ribbon', 5],
     ['between two rectangles corner to corner', 20],
     ['round two boulders', 211],
+    ['by the wider of two ways past boulders', 79],
     ['joined again between five obstacles where its bent corners tore it', 22],
     ['where the nearest places for a joint all lie in one thin corner', 568],
   ])('is served by one loop: %s', (_where, seed) => {
