@@ -9,8 +9,8 @@ describe('a loop that dents at its rows’ ends spoil', () => {
   const { input } = randomBed(24);
   const ground = bedParts(input).parts[0]!.routable[0]!;
   const request = loopRequest(ground, input, 0, null, 'quick');
-  const dented = routeLoop({ ...request, mending: 'dented' });
-  const pulled = routeLoop({ ...request, mending: 'pulled' });
+  const dented = routeLoop({ ...request, mending: ['dented'] });
+  const pulled = routeLoop({ ...request, mending: ['pulled'] });
 
   it('is taken with its dents where it holds on the bed', () => {
     expect(dented.loops).not.toEqual(pulled.loops);
@@ -18,25 +18,37 @@ describe('a loop that dents at its rows’ ends spoil', () => {
     expect(routeMended(request, input).loops).toEqual(dented.loops);
   });
 
-  it('is routed again without them where it does not hold on the bed', () => {
-    // As it would lie on the bed, half a kilometre off it.
-    const astray = (found: LoopRoute): Sketch =>
-      sketchOf('astray', {
+  /** As it would lie on the bed, half a kilometre off it where `isAstray` says so. */
+  const sketched =
+    (isAstray: (found: LoopRoute) => boolean) =>
+    (found: LoopRoute): Sketch =>
+      sketchOf('sketched', {
         ...found,
         loops: found.loops.map((loop) => ({
           ...loop,
-          path: loop.path.map(({ x, y }) => ({ x: x + 500, y })),
+          path: isAstray(found) ? loop.path.map(({ x, y }) => ({ x: x + 500, y })) : loop.path,
         })),
       });
+
+  it('is mended without them where it does not hold on the bed', () => {
+    const astray = sketched((found) => found.costM === dented.costM);
     expect(isSound(astray(dented), input)).toBe(false);
+    expect(isSound(astray(pulled), input)).toBe(true);
     expect(routeMended(request, input, astray).loops).toEqual(pulled.loops);
+  });
+
+  it('stays as it was laid where nothing that mends it holds', () => {
+    const bare = routeLoop({ ...request, mending: ['bare'] });
+    expect(bare.costM).toBeGreaterThan(pulled.costM);
+    const astray = sketched((found) => found.costM !== bare.costM);
+    expect(routeMended(request, input, astray).loops).toEqual(bare.loops);
   });
 });
 
 describe('a loop laid another way', () => {
   const { input } = randomBed(24);
   const ground = bedParts(input).parts[0]!.routable[0]!;
-  const across = { ...loopRequest(ground, input, 0, Math.PI / 4, 'quick'), mending: 'dented' as const };
+  const across = { ...loopRequest(ground, input, 0, Math.PI / 4, 'quick'), mending: ['dented'] as const };
 
   it('is mended where it might still be the cheaper, and left as it falls out where it cannot be', () => {
     const mended = routeLoop(across);
