@@ -11,6 +11,8 @@ import { shapeAll, shapeOutline } from './shape';
 
 /** Dents are tried in so many batches at most; one batch holds patches far enough apart to be judged by themselves. */
 const MOST_BATCHES = 5;
+/** Dents that together make the loops no better are tried in halves, and those in halves, so many times over. */
+const MOST_HALVINGS = 1;
 /** How far apart that is, in row spacings. */
 const APART_RATIO = 2.4;
 /** A dent is judged by the ground within this many spacings of its patch. */
@@ -107,14 +109,23 @@ function excessDryM2({ drawing, judgement }: Laid, { goal }: LoopRequest): numbe
   return dryM2 - (1 - goal.coveredRatio) * groundM2(drawing.candidate.frame.ground);
 }
 
-/** The loops with those dents that pay: all at once; where some do not, again without them; where that makes the loops no better, or bent corners tear one, in halves. */
-function withPaying(laid: Sampled, dents: readonly Dent[], request: LoopRequest, spacingM: number): Sampled {
+/**
+ * The loops with those dents that pay: all at once; where some do not, again without them; where that makes the loops no better, or bent
+ * corners tear one, in halves.
+ */
+function withPaying(
+  laid: Sampled,
+  dents: readonly Dent[],
+  request: LoopRequest,
+  spacingM: number,
+  halvings = MOST_HALVINGS,
+): Sampled {
   if (dents.length === 0) return laid;
   const inHalves = (some: readonly Dent[]): Sampled => {
-    if (some.length < 2) return laid;
+    if (some.length < 2 || halvings === 0) return laid;
     const half = some.length >> 1;
-    const first = withPaying(laid, some.slice(0, half), request, spacingM);
-    return withPaying(first, some.slice(half), request, spacingM);
+    const first = withPaying(laid, some.slice(0, half), request, spacingM, halvings - 1);
+    return withPaying(first, some.slice(half), request, spacingM, halvings - 1);
   };
   const next = withDents(laid, dents, request, spacingM);
   if (!next) return inHalves(dents);
