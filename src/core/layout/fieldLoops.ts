@@ -80,7 +80,7 @@ function roughFieldsM(ground: Polygon, input: LayoutInput, directionRad: number,
   return fields.reduce((sumM, piece) => {
     const found = routeGround(piece, input, 0, directionRad, 'preview');
     if (found.loops.length === 0) return sumM + (ROUGH_DRY_WEIGHT * polygonAreaM2(piece)) / input.rowSpacingM;
-    const dryM2 = found.defects.reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0);
+    const dryM2 = found.defects().reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0);
     const lengthM = found.loops.reduce((sum, loop) => sum + loop.lengthM, 0);
     return sumM + lengthM + input.turnWeightM * found.turns + (ROUGH_DRY_WEIGHT * dryM2) / input.rowSpacingM;
   }, 0);
@@ -138,7 +138,7 @@ function soundRoute(
     const closer = { ...input, rowSpacingM: input.rowSpacingM * closerRatio };
     const found = routeGround(piece, closer, 0, isTurned ? null : directionRad, quality, leastM);
     if (found.loops.length === 0 || !isSound(sketchOf('loop', found), input)) continue;
-    const dryRatio = found.defects.reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0) / areaM2;
+    const dryRatio = found.defects().reduce((sum, defect) => sum + (defect.areaM2 ?? 0), 0) / areaM2;
     if (dryRatio < bestRatio) {
       best = found;
       bestRatio = dryRatio;

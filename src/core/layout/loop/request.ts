@@ -91,7 +91,8 @@ export interface LoopRoute {
   /** Its cost in metres of tubing, as the router weighs it: comparable between routes of the same ground. */
   readonly costM: number;
   readonly key: string;
-  readonly defects: readonly LoopDefect[];
+  /** What is not as wanted about it, measured anew each time it is asked for; not of one that only follows the last. */
+  readonly defects: () => readonly LoopDefect[];
   /** Parts of the ground wide enough for a loop. */
   readonly reachableParts: number;
   readonly refused?: 'layout.too-narrow' | 'layout.too-complex';

@@ -100,7 +100,7 @@ function toRoute(laid: readonly LaidPart[], request: LoopRequest, spacingM: numb
     turns: loops.reduce((turns, loop) => turns + countTurns(loop.path, spacingM), 0),
     costM: laid.reduce((costM, one) => costM + one.costM, 0),
     key: candidate.key,
-    defects: request.quality === 'following' ? [] : findDefects(loops, request, spacingM),
+    defects: () => (request.quality === 'following' ? [] : findDefects(loops, request, spacingM)),
     reachableParts: laid.length,
   };
 }
@@ -121,7 +121,7 @@ function emptyRoute(request: LoopRequest): LoopRoute {
     turns: 0,
     costM: 0,
     key: '',
-    defects: [],
+    defects: () => [],
     reachableParts: 0,
   };
 }
