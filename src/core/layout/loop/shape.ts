@@ -17,6 +17,8 @@ import {
 const THIN_M = 4e-4;
 /** Outlines come to the offsets with their points thinned to this, metres: half of what counts as straight. */
 const THIN_BEFORE_M = 5e-4;
+/** What is left of a bend once it is shrunk away is a heap of points, each of which the next offset would round, metres. */
+const THIN_CORE_M = 2e-4;
 /** Points nearer to each other than this are one, metres: no arc of tubing has chords as short. */
 const STEP_M = 1e-3;
 /** Below this, sharpening corners between shrinking and rounding changes nothing that shows, metres. */
@@ -41,7 +43,7 @@ export function shapeOutline(
 ): Shaped | null {
   const halfM = Math.max(0.49 * minSeparationM, bendRadiusM);
   const thin = simplifyRing(outline, THIN_BEFORE_M);
-  const core = inflateRings([thin], -halfM, 'miter');
+  const core = inflateRings([thin], -halfM, 'miter').map((ring) => simplifyRing(ring, THIN_CORE_M));
   const sharpenM = halfM - bendRadiusM;
   const inner = sharpenM > SHARPEN_FROM_M ? inflateRings(core, sharpenM, 'miter') : core;
   const grownM = sharpenM > SHARPEN_FROM_M ? bendRadiusM : halfM;
