@@ -7,7 +7,7 @@ import { judgeRings } from './judgement';
 import { repairLoop } from './repair';
 import type { LoopRequest } from './request';
 import { RingWalk } from './ringWalk';
-import { shapeAll, shapeOutline } from './shape';
+import { bendAgain } from './shape';
 
 /** Dents are tried in so many batches at most; one batch holds patches far enough apart to be judged by themselves. */
 const MOST_BATCHES = 5;
@@ -166,7 +166,7 @@ function withDents(
       rings.push(outline);
       continue;
     }
-    const shaped = shapeOutline(outline, ground, laid.bendRadiusM, request.minSeparationM);
+    const shaped = bendAgain(outline, ground, laid.bendRadiusM, request.minSeparationM);
     if (!shaped || shaped.lost.length > 0) return null;
     rings.push(shaped.ring);
   }
@@ -198,9 +198,13 @@ function pullOver(laid: Sampled, request: LoopRequest, spacingM: number): Sample
     const dry = best.judgement.dry.filter((patch) => isWorthPulling(patch, limitRatio * spacingM, spacingM));
     if (dry.length === 0 && close.length === 0) break;
     const pulled = best.rings.map((ring) => repairLoop(ring, { dry, close }, limits));
-    const tried = shapeAll(pulled, ground, request);
-    if (tried.rings.length !== best.rings.length || tried.bendRadiusM < laid.bendRadiusM) break;
-    const next = withRings(best, tried.rings, request, spacingM);
+    const tried = pulled.flatMap((ring, index) => {
+      if (ring === best.rings[index]) return [ring];
+      const bent = bendAgain(ring, ground, laid.bendRadiusM, request.minSeparationM);
+      return bent && bent.lost.length === 0 ? [bent.ring] : [];
+    });
+    if (tried.length !== best.rings.length) break;
+    const next = withRings(best, tried, request, spacingM);
     if (!isBetter(next, best)) break;
     best = next;
   }

@@ -47,11 +47,39 @@ export function shapeOutline(
   const sharpenM = halfM - bendRadiusM;
   const inner = sharpenM > SHARPEN_FROM_M ? inflateRings(core, sharpenM, 'miter') : core;
   const grownM = sharpenM > SHARPEN_FROM_M ? bendRadiusM : halfM;
-  const region = keepOnGround(
+  return onGround(
     inflateRings(inflateRings(inner, grownM + bendRadiusM), -bendRadiusM),
     thin,
     ground,
+    minSeparationM,
   );
+}
+
+/** Of its bend radius so much is asked again of what was bent before: bends are chords, a hair tighter than their circle. */
+const BENT_RATIO = 0.985;
+
+/**
+ * An outline that was bent before and moved since, bent again where it was moved: cut back to the ground first, so that what
+ * was moved beyond it gets a bend there and no sharp corner. Null as for an outline bent for the first time, whose sharpened
+ * corners would here grow beyond the bends they have.
+ */
+export function bendAgain(
+  moved: Ring,
+  ground: Region,
+  bendRadiusM: number,
+  minSeparationM: number,
+): Shaped | null {
+  const thin = simplifyRing(moved, THIN_BEFORE_M);
+  const radiusM = BENT_RATIO * bendRadiusM;
+  const core = inflateRings(keepOnGround([thin], thin, ground), -radiusM, 'miter').map((ring) =>
+    simplifyRing(ring, THIN_CORE_M),
+  );
+  return onGround(inflateRings(inflateRings(core, 2 * radiusM), -radiusM), thin, ground, minSeparationM);
+}
+
+/** What was bent, held to the ground: its largest piece, and those that tore off. Null where nothing is left or ground is closed in. */
+function onGround(bent: Region, outline: Ring, ground: Region, minSeparationM: number): Shaped | null {
+  const region = keepOnGround(bent, outline, ground);
   const pieces = region
     .filter((ring) => signedRingAreaM2(ring) > 0.3 * minSeparationM ** 2)
     .sort((one, other) => ringAreaM2(other) - ringAreaM2(one));
