@@ -1,10 +1,10 @@
 import type { MultiPolygon, Polygon } from '../geometry';
 import { bentSketch } from './bentLoop';
 import { centreRowSketch } from './centreRowLoop';
-import { cheapest, leavesHardlyDry, loopCount } from './choosing';
+import { cheapest, loopCount, watersAsAsked } from './choosing';
 import { contourSketch, ribbonSketch } from './contour';
 import { followLast } from './followed';
-import { isWatered, wateringGoal } from './goal';
+import { wateringGoal } from './goal';
 import { isLooped, type Judged, type JudgingGround, judge } from './judging';
 import { lateralSketches } from './laterals';
 import { CLOSER, closerLoop, loopAnotherWay, loopSketches, otherWays, wholeLoop } from './loopSketches';
@@ -26,6 +26,8 @@ const SHOWABLE_RATIO = 0.93;
 
 /** Where fields leave more dry than this, one loop beyond the length limit is tried too. */
 const POOR_RATIO = 0.985;
+/** In a finished design that is what falls this much short of the bed's goal: coverage is measured on another grid than tubing was mended on. */
+const SHORT_OF_GOAL = 0.004;
 
 /** Where all spurs together fail, this many are tried one by one. */
 const MOST_SINGLE_SPURS = 4;
@@ -81,7 +83,7 @@ export function candidatesFor(
   const asAsked = judgeAll(sketches, piece, input, ground);
   const judged = [...asAsked, ...closerRows(asAsked, piece, input, ground)];
   const bestRatio = bestCoverage(judged);
-  if (bestRatio >= POOR_RATIO) return { judged, refused: loops.refused ?? null };
+  if (bestRatio >= poorRatio(input)) return { judged, refused: loops.refused ?? null };
   const others =
     bestRatio > SHOWABLE_RATIO && input.quality === 'preview'
       ? []
@@ -91,6 +93,12 @@ export function candidatesFor(
   const lastResort = whole ? [judgeMended(whole, piece, input, ground)] : [];
   return { judged: [...judged, ...others, ...lastResort], refused: loops.refused ?? null };
 }
+
+/** Less watered than this, other ways are tried. */
+const poorRatio = (input: LayoutInput): number =>
+  input.quality === 'finished'
+    ? Math.max(POOR_RATIO, wateringGoal(input).coveredRatio - SHORT_OF_GOAL)
+    : POOR_RATIO;
 
 /**
  * Where the cheapest loop leaves a little dry between its bends and the edge, the same loop with rows somewhat closer: tubing that
@@ -107,10 +115,8 @@ function closerRows(
   const best = cheapest(judged);
   if (best?.alternative.layout !== 'loop') return [];
   const isAsked = input.chosenAlternative === CLOSER || input.previous?.key === CLOSER;
-  if (leavesHardlyDry(best) && !isAsked) return [];
-  const found = best.alternative;
-  if (isWatered(found.coverage, wateringGoal(input), input.rowSpacingM)) return [];
-  const closer = closerLoop(piece, input, found.directionRad);
+  if (watersAsAsked(best) && !isAsked) return [];
+  const closer = closerLoop(piece, input, best.alternative.directionRad);
   return closer === null ? [] : [judgeMended(closer, piece, input, ground)];
 }
 
@@ -188,7 +194,7 @@ function waysUntilWet(
   // Mending takes most of the time of a route: a preview does with the first that passes without.
   const asLaid = input.quality === 'preview' ? ways.map((way) => ({ way, quality: 'preview' as const })) : [];
   for (const { way, quality } of [...asLaid, ...mended]) {
-    if (bestRatio >= POOR_RATIO) break;
+    if (bestRatio >= poorRatio(input)) break;
     const sketch = loopAnotherWay(piece, input, way, quality);
     const judged = sketch ? judgeMended(sketch, piece, input, ground) : null;
     if (!judged?.alternative.valid || judged.alternative.coverage.coveredRatio <= bestRatio) continue;

@@ -26,8 +26,8 @@ const HARDLY_DRY_RATIO = 0.01;
 
 /**
  * Fittest first; ties by key. Loops come before laterals, and before a single row where they water the ground; what waters as its
- * goal asks comes before what does not, unless it costs much more or
- * takes more loops.
+ * goal asks comes before what only leaves a wider gap, and that before what waters less, unless it costs much more or takes more
+ * loops.
  */
 export function byFitness(candidates: readonly Judged[]): Judged[] {
   const loopSuffices = candidates.some(
@@ -44,11 +44,12 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
   const cheapestM = leader?.alternative.costM ?? Number.POSITIVE_INFINITY;
   const fewest = leader ? loopCount(leader) : 0;
   const rank = (judged: Judged): number => {
-    if (!isLoopLike(judged)) return 3;
-    if (loopSuffices && judged.sketches[0]?.isSparing === true) return 2;
+    if (!isLoopLike(judged)) return 4;
+    if (loopSuffices && judged.sketches[0]?.isSparing === true) return 3;
     const isNear =
       judged.alternative.costM <= MOST_FOR_WATER_RATIO * cheapestM && loopCount(judged) <= fewest;
-    return leavesHardlyDry(judged) && isNear ? 0 : 1;
+    if (!isNear) return 2;
+    return watersAsAsked(judged) ? 0 : judged.dryness === 'dry' ? 2 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));
 }
@@ -57,9 +58,9 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
 export const loopCount = ({ alternative }: Judged): number =>
   alternative.runs.filter((run) => run.role === 'loop').length;
 
-/** Does dry ground make up so little of a layout's cost that no other is to be preferred for its water? */
-export const leavesHardlyDry = ({ dryCostM, alternative }: Judged): boolean =>
-  dryCostM <= HARDLY_DRY_RATIO * alternative.costM;
+/** Does it water as the goal asks, or does dry ground make up so little of its cost that no other is to be preferred for its water? */
+export const watersAsAsked = ({ dryness, dryCostM, alternative }: Judged): boolean =>
+  dryness === 'none' || dryCostM <= HARDLY_DRY_RATIO * alternative.costM;
 
 /** The cheapest of what passed the verifier, whatever it waters; null where nothing passed. */
 export function cheapest(candidates: readonly Judged[]): Judged | null {

@@ -23,16 +23,17 @@ export function wateringGoal({ rings, obstacles }: Pick<LayoutInput, 'rings' | '
 /** Coverage is measured on another grid than tubing was mended on; so much less is still what was asked for. */
 const MEASURED_SLACK: WateringGoal = { coveredRatio: 0.003, gapRatio: 0.03 };
 
-/** Does a layout water its bed as well as the goal asks? */
-export function isWatered(
+/** How far a layout falls short of a goal: not at all; by a gap wider than asked though enough is watered; by less ground watered. */
+export type Dryness = 'none' | 'wide-gap' | 'dry';
+
+/** How far a layout that waters so falls short of the goal of its bed. */
+export function drynessOf(
   { coveredRatio, maxGapM }: Pick<Coverage, 'coveredRatio' | 'maxGapM'>,
   goal: WateringGoal,
   rowSpacingM: number,
-): boolean {
-  return (
-    coveredRatio >= goal.coveredRatio - MEASURED_SLACK.coveredRatio &&
-    maxGapM <= (goal.gapRatio + MEASURED_SLACK.gapRatio) * rowSpacingM
-  );
+): Dryness {
+  if (coveredRatio < goal.coveredRatio - MEASURED_SLACK.coveredRatio) return 'dry';
+  return maxGapM <= (goal.gapRatio + MEASURED_SLACK.gapRatio) * rowSpacingM ? 'none' : 'wide-gap';
 }
 
 /** Is every edge parallel or square to every other? */

@@ -3,7 +3,7 @@ import { widestJoinedSpacingM } from '../soilwater';
 import { assemble } from './assemble';
 import { measureCoverage } from './coverage';
 import { countBentRows, countRows } from './figures';
-import { wateringGoal } from './goal';
+import { type Dryness, drynessOf, wateringGoal } from './goal';
 import type { WateringGoal } from './loop';
 import type { Sketch } from './sketch';
 import type { Alternative, Coverage, Join, LayoutInput, LayoutKind, Run, Verification } from './types';
@@ -41,6 +41,8 @@ export interface Judged {
   readonly stubUp: { readonly x: number; readonly y: number };
   /** The part of its cost that is for ground left dry, metres of tubing: the most that watering it could save. */
   readonly dryCostM: number;
+  /** How far it falls short of the bed's goal, as measured. */
+  readonly dryness: Dryness;
 }
 
 /** What the figures of one layout are measured over. */
@@ -83,7 +85,8 @@ export function judge(
   };
   const figures = totals(runs, joins, main, input);
   const usableM2 = multiPolygonAreaM2(ground.usable);
-  const dryCostM = dryCostOf(coverage, wateringGoal(input), spacingM, usableM2);
+  const goal = wateringGoal(input);
+  const dryCostM = dryCostOf(coverage, goal, spacingM, usableM2);
   const alternative: Alternative = {
     key,
     layout: main.layout,
@@ -97,7 +100,14 @@ export function judge(
     valid: verification.passed,
     costM: dryCostM + stripeCostOf(spacingM, usableM2, input) + costOf(figures, runs, verification, input),
   };
-  return { sketches, alternative, verification, stubUp, dryCostM };
+  return {
+    sketches,
+    alternative,
+    verification,
+    stubUp,
+    dryCostM,
+    dryness: drynessOf(coverage, goal, spacingM),
+  };
 }
 
 type Totals = Pick<Alternative, 'lengthM' | 'turns' | 'rows' | 'fittings' | 'straightFraction'>;

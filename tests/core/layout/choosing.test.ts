@@ -1,12 +1,20 @@
 import { describe, expect, it } from 'vitest';
 import { byFitness, cheapest } from '../../../src/core/layout/choosing';
+import type { Dryness } from '../../../src/core/layout/goal';
 import type { Judged } from '../../../src/core/layout/judging';
 
 /** A layout that passed the verifier, with what counts in the choice. */
-const judged = (key: string, costM: number, dryCostM: number, valid = true): Judged =>
+const judged = (
+  key: string,
+  costM: number,
+  dryCostM: number,
+  valid = true,
+  dryness: Dryness = 'dry',
+): Judged =>
   ({
     sketches: [],
     dryCostM,
+    dryness,
     alternative: {
       key,
       layout: 'loop',
@@ -37,6 +45,19 @@ describe('the fittest layout', () => {
   it('waters as asked where hardly any of its cost is for dry ground', () => {
     expect(keys([judged('dry', 100, 4), judged('hardly dry', 106, 1)])).toEqual(['hardly dry', 'dry']);
     expect(keys([judged('dry', 100, 4), judged('drier', 106, 2)])).toEqual(['dry', 'drier']);
+  });
+
+  it('waters as asked where its coverage and widest gap say so, whatever the rest costs', () => {
+    expect(keys([judged('dry', 100, 4), judged('watered', 106, 3, true, 'none')])).toEqual([
+      'watered',
+      'dry',
+    ]);
+    const gap = judged('gap', 103, 3, true, 'wide-gap');
+    expect(keys([judged('dry', 100, 4), gap, judged('watered', 106, 3, true, 'none')])).toEqual([
+      'watered',
+      'gap',
+      'dry',
+    ]);
   });
 
   it('has passed the verifier, and so has the cheapest', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isWatered, wateringGoal } from '../../../src/core/layout/goal';
+import { drynessOf, wateringGoal } from '../../../src/core/layout/goal';
 import { plainInput } from '../../bench/bedFiles';
 
 const ringOf = (points: { x: number; y: number }[]) => ({
@@ -40,8 +40,8 @@ describe('how well a bed is to be watered', () => {
 
   it('is met by what the targets ask, and by nothing a hundredth drier or a tenth of a row wider', () => {
     const asked = goal(triangle);
-    expect(isWatered({ coveredRatio: 0.9955, maxGapM: 0.69 }, asked, 1)).toBe(true);
-    expect(isWatered({ coveredRatio: 0.9855, maxGapM: 0.69 }, asked, 1)).toBe(false);
-    expect(isWatered({ coveredRatio: 0.9955, maxGapM: 0.8 }, asked, 1)).toBe(false);
+    expect(drynessOf({ coveredRatio: 0.9955, maxGapM: 0.69 }, asked, 1)).toBe('none');
+    expect(drynessOf({ coveredRatio: 0.9855, maxGapM: 0.69 }, asked, 1)).toBe('dry');
+    expect(drynessOf({ coveredRatio: 0.9955, maxGapM: 0.8 }, asked, 1)).toBe('wide-gap');
   });
 });
