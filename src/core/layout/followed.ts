@@ -36,7 +36,21 @@ export function followLast(piece: Polygon, input: LayoutInput, ground: JudgingGr
     const judged = followed(piece, input, ground, memory);
     if (judged !== null) return judged;
   }
-  return null;
+  return loopAnew(piece, input, ground, previous);
+}
+
+/** A plain loop laid anew, the last topology where it is good among others: where no loop passes as it lay, one of its kind is still far sooner found than all kinds are compared. */
+function loopAnew(
+  piece: Polygon,
+  input: LayoutInput,
+  ground: JudgingGround,
+  previous: RouteMemory,
+): Judged | null {
+  const isPlain = previous.topology !== undefined && previous.layout === 'loop';
+  if (!isPlain || input.chosenAlternative !== null) return null;
+  const found = routeGround(piece, input, 0, input.rowDirectionRad, 'preview');
+  const isTooLong = found.loops.some((loop) => input.maxRunM !== null && loop.lengthM > input.maxRunM);
+  return found.loops.length === 0 || isTooLong ? null : judgedWell(sketchOf('loop', found), input, ground);
 }
 
 /**
@@ -57,7 +71,11 @@ function followed(
   memory: RouteMemory,
 ): Judged | null {
   const drawn = sameAgain(piece, input, memory);
-  if (drawn === null) return null;
+  return drawn === null ? null : judgedWell(drawn, input, ground);
+}
+
+/** A sketch judged; null where it does not pass or waters too little to be shown. */
+function judgedWell(drawn: Sketch, input: LayoutInput, ground: JudgingGround): Judged | null {
   const sketch = withTreeRings(drawn, ground.trees);
   const judged = judge(keyOf(sketch), [sketch], input, ground);
   const { valid, coverage } = judged.alternative;

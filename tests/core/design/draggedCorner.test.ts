@@ -33,15 +33,16 @@ function drag(places: readonly (readonly [number, number])[]): {
   return { finished: finished!.layout, laid };
 }
 
-test('a dragged corner is followed at every move, by the next loop where the last one does not pass: all ways are compared at none', () => {
+test('a dragged corner is followed at every move, by the next loop where the last one does not pass: all kinds are compared at none', () => {
   // A hand's small circles about the corner, with a jump back every seventh move.
   const places = Array.from(
     { length: 60 },
     (_, move) => [33 + 0.27 * Math.sin((move + 1) / 3), -0.33 - ((move + 1) % 7) / 30] as const,
   );
   const { finished, laid } = drag(places);
-  // The loop of the finished design, laid without the dents that finishing gives it, does not pass here.
-  expect(laid.map((layout) => layout.chosen)).not.toContain(finished.chosen);
+  expect(finished.layout).toBe('loop');
+  // At some places the rows as they lay last do not pass here, and others are found.
+  expect(new Set(laid.map((layout) => layout.memory?.topology)).size).toBeGreaterThan(1);
   for (const layout of laid) {
     expect(layout.verified.failures).toEqual([]);
     expect(layout.coverage.coveredRatio).toBeGreaterThan(0.93);
