@@ -1,6 +1,13 @@
 import Flatbush from 'flatbush';
-import { nearestOnSegment } from './distance';
+import { boxOf, growBox } from './box';
+import { nearestOnSegment, segmentsMeet } from './distance';
 import type { Box, PlanPoint, Polyline, Ring } from './types';
+import { distanceM, pointBetween } from './vector';
+
+/** Length of the pieces that a straight way is followed in, metres: about two rows. */
+const WAY_PIECE_M = 1;
+/** Points on a way are rounded by less than this, metres. */
+const ROUNDING_M = 1e-9;
 
 /** One straight piece in the index: its ends, which chain it belongs to and where in it. */
 export interface IndexedSegment {
@@ -49,6 +56,19 @@ export class SegmentIndex {
   touching(box: Box): IndexedSegment[] {
     const found = this.tree?.search(box.minX, box.minY, box.maxX, box.maxY) ?? [];
     return found.sort((one, other) => one - other).map((index) => this.segments[index]!);
+  }
+
+  /** Does a straight way cross or touch any of the segments? It is followed piece by piece: only what lies along it is looked at. */
+  isMet(a: PlanPoint, b: PlanPoint): boolean {
+    const pieces = Math.max(1, Math.ceil(distanceM(a, b) / WAY_PIECE_M));
+    let from = a;
+    for (let piece = 1; piece <= pieces; piece++) {
+      const to = piece === pieces ? b : pointBetween(a, b, piece / pieces);
+      const about = growBox(boxOf([from, to])!, ROUNDING_M);
+      if (this.touching(about).some((segment) => segmentsMeet(a, b, segment.a, segment.b))) return true;
+      from = to;
+    }
+    return false;
   }
 
   /** Segments that may come within `radiusM` of a point (by their boxes). */

@@ -11,9 +11,9 @@ import {
   type Polyline,
   pointAlong,
   pointBetween,
+  pointsAlong,
   polylineLengthM,
   SegmentIndex,
-  segmentsMeet,
 } from '../geometry';
 import type { Circuit } from './sketch';
 import type { BedRing } from './types';
@@ -115,13 +115,16 @@ function clearFoot(
   if (isClear(from, nearest.at, room)) return nearest;
   const lengthM = polylineLengthM(path);
   const count = Math.min(400, Math.max(16, Math.ceil(lengthM / 0.1)));
-  const feet = Array.from({ length: count }, (_, k) => {
-    const alongM = (lengthM * k) / count;
-    return { alongM, at: pointAlong(path, alongM).at };
-  })
+  const feet = placesAlong(path, lengthM, count)
     .map((foot) => ({ ...foot, distanceM: distanceM(from, foot.at) }))
     .sort((one, other) => one.distanceM - other.distanceM);
   return feet.slice(0, 60).find((foot) => isClear(from, foot.at, room)) ?? null;
+}
+
+/** So many places evenly along a path, from its beginning. */
+function placesAlong(path: Polyline, lengthM: number, count: number): { alongM: number; at: PlanPoint }[] {
+  const alongM = Array.from({ length: count }, (_, k) => (lengthM * k) / count);
+  return pointsAlong(path, alongM).map(({ at }, k) => ({ alongM: alongM[k]!, at }));
 }
 
 function isClear(from: PlanPoint, to: PlanPoint, room: LeadRoom): boolean {
@@ -129,15 +132,7 @@ function isClear(from: PlanPoint, to: PlanPoint, room: LeadRoom): boolean {
   if (lengthM < 1e-3) return true;
   const a = pointBetween(from, to, Math.min(0.5, 2e-3 / lengthM));
   const b = pointBetween(from, to, Math.max(0.5, 1 - 2e-3 / lengthM));
-  const box = {
-    minX: Math.min(a.x, b.x),
-    minY: Math.min(a.y, b.y),
-    maxX: Math.max(a.x, b.x),
-    maxY: Math.max(a.y, b.y),
-  };
-  const isBlocked = (index: SegmentIndex): boolean =>
-    index.touching(box).some((segment) => segmentsMeet(a, b, segment.a, segment.b));
-  return !isBlocked(room.edges) && !isBlocked(room.tubing);
+  return !room.edges.isMet(a, b) && !room.tubing.isMet(a, b);
 }
 
 /** The place on the outer edge with the shortest clear lead to a loop, within reach first by nearness to the wish. */
@@ -148,14 +143,14 @@ function nearestEdgePlace(
 ): { stubUp: PlanPoint; alongM: number } | null {
   const lengthM = polylineLengthM(path);
   const count = Math.min(300, Math.max(24, Math.ceil(lengthM / 0.25)));
-  const places = Array.from({ length: count }, (_, k) => {
-    const alongM = (lengthM * k) / count;
-    const at = pointAlong(path, alongM).at;
-    const stubUp = footOnOuter(at, room.outer);
-    const leadM = distanceM(at, stubUp);
-    const awayM = wish ? distanceM(wish, stubUp) : 0;
-    return { stubUp, at, alongM, cost: Math.max(0, leadM - NEAR_M) * 20 + leadM * 0.5 + awayM };
-  }).sort((one, other) => one.cost - other.cost || one.alongM - other.alongM);
+  const places = placesAlong(path, lengthM, count)
+    .map(({ alongM, at }) => {
+      const stubUp = footOnOuter(at, room.outer);
+      const leadM = distanceM(at, stubUp);
+      const awayM = wish ? distanceM(wish, stubUp) : 0;
+      return { stubUp, at, alongM, cost: Math.max(0, leadM - NEAR_M) * 20 + leadM * 0.5 + awayM };
+    })
+    .sort((one, other) => one.cost - other.cost || one.alongM - other.alongM);
   return places.slice(0, 80).find((place) => isClear(place.stubUp, place.at, room)) ?? null;
 }
 
@@ -203,13 +198,14 @@ export function feedFromNeighbour(
   const count = Math.min(200, Math.max(16, Math.ceil(lengthM / 0.3)));
   const around = growBox(boxOf(fed.path)!, withinM);
   const beside = laid.filter((run) => boxesTouch(around, boxOf(run.path)!));
+  const places = placesAlong(fed.path, lengthM, count);
   const ties = beside.flatMap((run) =>
-    Array.from({ length: count }, (_, k) => {
-      const alongM = (lengthM * k) / count;
-      const here = pointAlong(fed.path, alongM).at;
-      const near = nearestOnPath(here, run.path);
-      return { from: run.id, alongM, here, at: near.at, distanceM: near.distanceM };
-    }).filter((tie) => tie.distanceM <= withinM),
+    places
+      .map(({ alongM, at: here }) => {
+        const near = nearestOnPath(here, run.path);
+        return { from: run.id, alongM, here, at: near.at, distanceM: near.distanceM };
+      })
+      .filter((tie) => tie.distanceM <= withinM),
   );
   ties.sort((one, other) => one.distanceM - other.distanceM || one.alongM - other.alongM);
   const tie = ties.slice(0, 60).find((each) => isClear(each.at, each.here, room));

@@ -45,7 +45,8 @@ export interface LoopSketches {
  */
 export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches {
   if (input.maxRunM !== null && expectedLengthM(ground, input) > input.maxRunM) {
-    const split = splitSketches(ground, input, input.maxRunM);
+    const cut = routeGround(ground, input, 0, input.rowDirectionRad);
+    const split = splitSketches(ground, input, input.maxRunM, cut);
     if (split.length > 0) return { sketches: split, refused: null };
   }
   const plain = routeGround(ground, input, 0, input.rowDirectionRad);
@@ -55,7 +56,7 @@ export function loopSketches(ground: Polygon, input: LayoutInput): LoopSketches 
   };
   const longestM = Math.max(0, ...plain.loops.map((loop) => loop.lengthM));
   if (input.maxRunM !== null && longestM > input.maxRunM) {
-    const split = splitSketches(ground, input, input.maxRunM);
+    const split = splitSketches(ground, input, input.maxRunM, plain);
     if (split.length > 0) return { sketches: [...split, sketchOf('loop-too-long', plain)], refused: null };
   }
   add('loop', plain);
@@ -139,9 +140,10 @@ export function loopAnotherWay(
  * Several loops, none longer than the limit. One comb of rows over the whole ground, cut between its rows, keeps the spacing
  * even from loop to loop; on small ground, where few rows are shared out unevenly, and where the comb fails or a pair of its
  * rows is longer than the limit, fields with a comb each are tried too.
+ *
+ * @param cut  the comb, routed
  */
-function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number): Sketch[] {
-  const cut = routeGround(ground, input, 0, input.rowDirectionRad);
+function splitSketches(ground: Polygon, input: LayoutInput, maxLoopM: number, cut: LoopRoute): Sketch[] {
   const comb = cut.loops.length > 0 ? sketchOf(CUT, cut) : null;
   const isEnough =
     comb !== null &&

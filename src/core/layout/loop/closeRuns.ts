@@ -32,21 +32,24 @@ export function closeRuns(loops: readonly Polyline[], spacingM: number, minSepar
   const grid = new NodeGrid(middleX, middleY, [...pieces.keys()], reachM);
   const found: CloseRuns[] = [];
   let order = 0;
+  let piece: LoopPiece;
+  let totalM: number;
   let later: number[] = [];
   const note = (other: number): void => {
     if (other <= order) return;
     const acrossM = middleX[other]! - middleX[order]!;
     const upM = middleY[other]! - middleY[order]!;
-    if (acrossM * acrossM + upM * upM < reachM * reachM) later.push(other);
+    if (acrossM * acrossM + upM * upM >= reachM * reachM) return;
+    // Most of what lies near is the same row going on: it is not worth sorting.
+    if (!areNeighbours(piece, pieces[other]!, totalM, neighbourM)) later.push(other);
   };
   for (; order < pieces.length; order++) {
-    const piece = pieces[order]!;
-    const totalM = totalsM[piece.chain]!;
+    piece = pieces[order]!;
+    totalM = totalsM[piece.chain]!;
     later = [];
     grid.visit(middleX[order]!, middleY[order]!, reachM, note);
     for (const index of later.sort((one, other) => one - other)) {
       const other = pieces[index]!;
-      if (areNeighbours(piece, other, totalM, neighbourM)) continue;
       const wholeM = betweenM(piece, other);
       if (wholeM >= minSeparationM) continue;
       const distance = other.chain === piece.chain ? apartM(piece, other, totalM, neighbourM) : wholeM;

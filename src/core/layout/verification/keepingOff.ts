@@ -32,12 +32,16 @@ function sidesOf(rings: readonly BedRing[], obstacles: readonly Obstacle[]): Sid
 /** Rows of sides by height, so that a crossing count along a level line looks at few of them. */
 class LevelCount {
   private readonly rows = new Map<number, { a: number[]; b: number[] }[]>();
+  private minX = Number.POSITIVE_INFINITY;
+  private maxX = Number.NEGATIVE_INFINITY;
   constructor(
     ring: readonly { x: number; y: number }[],
     private readonly rowM: number,
   ) {
     ring.forEach((a, i) => {
       const b = ring[(i + 1) % ring.length]!;
+      this.minX = Math.min(this.minX, a.x);
+      this.maxX = Math.max(this.maxX, a.x);
       const first = Math.floor(Math.min(a.y, b.y) / rowM);
       const last = Math.floor(Math.max(a.y, b.y) / rowM);
       for (let r = first; r <= last; r += 1) {
@@ -49,6 +53,7 @@ class LevelCount {
   }
 
   holds(x: number, y: number): boolean {
+    if (x < this.minX || x > this.maxX) return false;
     let inside = false;
     for (const { a, b } of this.rows.get(Math.floor(y / this.rowM)) ?? []) {
       const isAcross = a[1]! > y !== b[1]! > y;
