@@ -7,6 +7,7 @@ import {
   type PolyPath64,
   PolyTree64,
 } from 'clipper2-ts';
+import { pathsNear } from './pathsNear';
 import { GRID_STEPS_PER_M } from './tolerance';
 import type { MultiPolygon, PlanPoint, Polygon, Ring } from './types';
 
@@ -41,13 +42,17 @@ export function uniteRings(region: Region, filling: Filling = 'winding'): PlanPo
 /** Ground of the first region that is in the second too. */
 export function intersectRings(a: Region, b: Region): PlanPoint[][] {
   if (a.length === 0 || b.length === 0) return [];
-  return allFromGrid(Clipper.intersect(allToGrid(a), allToGrid(b), FillRule.NonZero));
+  const near = pathsNear(allToGrid(a), allToGrid(b));
+  const about = pathsNear(allToGrid(b), near);
+  if (near.length === 0 || about.length === 0) return [];
+  return allFromGrid(Clipper.intersect(near, about, FillRule.NonZero));
 }
 
 /** Ground of the first region that is not in the second. */
 export function subtractRings(a: Region, b: Region): PlanPoint[][] {
   if (a.length === 0) return [];
-  return allFromGrid(Clipper.difference(allToGrid(a), allToGrid(b), FillRule.NonZero));
+  const from = allToGrid(a);
+  return allFromGrid(Clipper.difference(from, pathsNear(allToGrid(b), from), FillRule.NonZero));
 }
 
 /** Ground that is in one region only. */
