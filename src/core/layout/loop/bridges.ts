@@ -38,23 +38,33 @@ export interface Bridge {
   readonly at: PlanPoint;
 }
 
-/** What bridges are laid by. */
-export interface BridgeWishes {
-  readonly side: Side;
+type End = Side | 'whole';
+
+/** A bridge before it is weighed for the side that bridges are wanted on. */
+export interface Crossing extends Omit<Bridge, 'cost'> {
+  /** The end of the gap it lies at, or all of a short gap. */
+  readonly end: End;
+  /** A plain slot across the gap, which follows no boundary. */
+  readonly isSlot: boolean;
+  /** Does that end of the gap lie at the ground's own edge, not at an obstacle? */
+  readonly isAtOutline: boolean;
+  /** How far the boundary there runs aside for each metre across the gap. */
+  readonly slant: number;
+}
+
+/** What bridges are drawn by. */
+export interface CrossingWishes {
   readonly spacingM: number;
   readonly minSeparationM: number;
 }
 
-type End = Side | 'whole';
-
 /** Strips of the gaps beside the boundary, by band: what a return line takes, and what is too near for a run of another row. */
-export interface Strips {
+interface Strips {
   readonly strips: ReadonlyMap<number, readonly Strip[]>;
   readonly thin: ReadonlyMap<number, readonly Strip[]>;
 }
 
-/** The strips of a comb's gaps; the same whichever side its bridges lie on. */
-export function stripsOf(comb: Comb, wishes: Omit<BridgeWishes, 'side'>): Strips {
+function stripsOf(comb: Comb, wishes: CrossingWishes): Strips {
   const returnM = returnLineM(wishes);
   const gapGround = comb.gaps.flatMap((gap) => gap.region);
   const stripsWithin = (reachM: number): ReadonlyMap<number, Strip[]> => {
@@ -71,14 +81,25 @@ export function stripsOf(comb: Comb, wishes: Omit<BridgeWishes, 'side'>): Strips
   };
 }
 
-/** Every bridge worth trying, cheapest first; ties by place. */
-export function findBridges(
-  comb: Comb,
-  wishes: BridgeWishes,
-  strips: Strips = stripsOf(comb, wishes),
-): Bridge[] {
+/** Bridges found, weighed for the side they are wanted on: cheapest first, ties by place. */
+export function bridgesOnSide(crossings: readonly Crossing[], side: Side): Bridge[] {
+  return crossings
+    .map(({ end, isSlot, isAtOutline, slant, ...bridge }) => ({
+      ...bridge,
+      cost:
+        (end === 'whole' ? 0.2 : end === side ? 0 : 1) +
+        (isSlot ? 1.7 : 0) +
+        (isAtOutline ? 0 : 1.4) +
+        0.5 * Math.min(2, slant),
+    }))
+    .sort((one, other) => one.cost - other.cost || one.at.y - other.at.y || one.at.x - other.at.x);
+}
+
+/** Every bridge worth trying; the same whichever side they are wanted on. */
+export function crossingsOf(comb: Comb, wishes: CrossingWishes): Crossing[] {
+  const strips = stripsOf(comb, wishes);
   const teethByBand = groupBy(comb.teeth, (tooth) => tooth.band);
-  const bridges = comb.gaps.flatMap((gap) => {
+  return comb.gaps.flatMap((gap) => {
     const middleY = (comb.levels[gap.band]! + comb.levels[gap.band + 1]!) / 2;
     const outer = cutAt(comb.ground, middleY);
     const ends = { strips: strips.strips.get(gap.band) ?? [], thin: strips.thin.get(gap.band) ?? [] };
@@ -86,15 +107,12 @@ export function findBridges(
     const above = teethByBand.get(gap.band + 1) ?? [];
     const beside = [...below, ...above];
     return below.flatMap((lower) =>
-      above.flatMap((upper) => bridgesBetween({ comb, gap, lower, upper, beside, outer, wishes }, ends)),
+      above.flatMap((upper) => crossingsBetween({ comb, gap, lower, upper, beside, outer, wishes }, ends)),
     );
   });
-  return bridges.sort(
-    (one, other) => one.cost - other.cost || one.at.y - other.at.y || one.at.x - other.at.x,
-  );
 }
 
-const returnLineM = ({ spacingM, minSeparationM }: Omit<BridgeWishes, 'side'>): number =>
+const returnLineM = ({ spacingM, minSeparationM }: CrossingWishes): number =>
   Math.max(RETURN_LINE_RATIO * spacingM, minSeparationM);
 
 /** A part of a gap beside the boundary. */
@@ -128,7 +146,7 @@ interface Pair {
   /** All teeth of the bands below and above. */
   readonly beside: readonly Tooth[];
   readonly outer: readonly Interval[];
-  readonly wishes: BridgeWishes;
+  readonly wishes: CrossingWishes;
 }
 
 /** Ground of a gap beside the boundary: what a return line takes, and what is too near for a run of another row. */
@@ -137,7 +155,7 @@ interface GapEnds {
   readonly thin: readonly Strip[];
 }
 
-function bridgesBetween(pair: Pair, gapEnds: GapEnds): Bridge[] {
+function crossingsBetween(pair: Pair, gapEnds: GapEnds): Crossing[] {
   const { comb, gap, lower, upper, wishes } = pair;
   if (lower.box.maxX < gap.box.minX || lower.box.minX > gap.box.maxX) return [];
   if (upper.box.maxX < gap.box.minX || upper.box.minX > gap.box.maxX) return [];
@@ -178,7 +196,7 @@ interface Place extends Pair {
 }
 
 /** A bridge that follows the boundary at an end of the gap, or takes a short gap whole. */
-function hugEnd(place: Place, end: End, gapEnds: GapEnds): Bridge[] {
+function hugEnd(place: Place, end: End, gapEnds: GapEnds): Crossing[] {
   const { gap, lowY, highY, corridor, wishes } = place;
   const heightM = highY - lowY;
   const middleX = (corridor[0] + corridor[1]) / 2;
@@ -206,7 +224,7 @@ function hugEnd(place: Place, end: End, gapEnds: GapEnds): Bridge[] {
   );
   if (contactM < 0.9 * wishes.minSeparationM) return [];
   const endX = end === 'right' ? rightX : leftX;
-  return [bridgeOf(place, region, end, slant, endX, false)];
+  return [crossingOf(place, region, end, slant, endX, false)];
 }
 
 /** A bridge's ground with what lies on beyond its end between a row and the boundary, too thin for another run, up to the gap's middle. */
@@ -271,33 +289,38 @@ function stripAtEnd(place: Place, end: Side, strips: readonly Strip[]): Region |
 }
 
 /** A plain rectangle across the gap near one of its ends. */
-function slotAt(place: Place, end: Side): Bridge {
+function slotAt(place: Place, end: Side): Crossing {
   const { corridor, lowY, highY, wishes } = place;
   const widthM = Math.max(0.8 * (highY - lowY), wishes.minSeparationM);
   const minX = end === 'left' ? corridor[0] : corridor[1] - widthM;
   const region = [boxRing({ minX, maxX: minX + widthM, minY: lowY, maxY: highY })];
-  return bridgeOf(place, region, end, 0, end === 'left' ? minX : minX + widthM, true);
+  return crossingOf(place, region, end, 0, end === 'left' ? minX : minX + widthM, true);
 }
 
-function bridgeOf(
+function crossingOf(
   place: Place,
   region: Region,
   end: End,
   slant: number,
   endX: number,
   isSlot: boolean,
-): Bridge {
+): Crossing {
   const { gap, lower, upper, outer, wishes, corridor, lowY, highY } = place;
   const first = outer[0]?.[0] ?? endX;
   const last = outer.at(-1)?.[1] ?? endX;
   const reachM = 1.5 * wishes.spacingM;
   const isAtOutline =
     end === 'whole' || (end === 'left' ? Math.abs(first - endX) < reachM : Math.abs(last - endX) < reachM);
-  const cost =
-    (end === 'whole' ? 0.2 : end === wishes.side ? 0 : 1) +
-    (isSlot ? 1.7 : 0) +
-    (isAtOutline ? 0 : 1.4) +
-    0.5 * Math.min(2, slant);
   const at = { x: end === 'right' ? corridor[1] : corridor[0], y: (lowY + highY) / 2 };
-  return { lower: lower.index, upper: upper.index, band: gap.band, region, cost, at };
+  return {
+    lower: lower.index,
+    upper: upper.index,
+    band: gap.band,
+    region,
+    at,
+    end,
+    isSlot,
+    isAtOutline,
+    slant,
+  };
 }

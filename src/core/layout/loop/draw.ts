@@ -1,5 +1,5 @@
 import { closeRing, type Region, type Ring, ringAreaM2, ringLengthM } from '../../geometry';
-import { type Bridge, findBridges, type Strips, stripsOf } from './bridges';
+import { type Bridge, bridgesOnSide, type Crossing, crossingsOf } from './bridges';
 import { type Candidate, fromFrame } from './candidates';
 import { groundM2, type SampledGround, samplesOf } from './defects';
 import { type Judgement, judgeRings, UNJUDGED } from './judgement';
@@ -31,8 +31,8 @@ export interface Laid {
   readonly judgement: Judgement;
 }
 
-/** Teeth and gaps of rows at some levels, by those levels: the same whichever side their bridges lie on. */
-export type Combs = Map<readonly number[], { readonly comb: Comb; readonly strips: Strips }>;
+/** Teeth of rows at some levels and what may join them, by those levels: the same whichever side their bridges lie on. */
+export type Combs = Map<readonly number[], { readonly comb: Comb; readonly crossings: readonly Crossing[] }>;
 
 /**
  * Draws the teeth and bridges of a candidate; null where it has none.
@@ -46,17 +46,15 @@ export function drawCandidate(
   combs: Combs,
 ): Drawing | null {
   const { frame } = candidate;
-  const wishes = { spacingM, minSeparationM: request.minSeparationM };
   let cut = combs.get(candidate.levels);
   if (!cut) {
     const comb = cutComb(frame.ground, candidate.levels, request.minSeparationM);
-    cut = { comb, strips: stripsOf(comb, wishes) };
+    cut = { comb, crossings: crossingsOf(comb, { spacingM, minSeparationM: request.minSeparationM }) };
     combs.set(candidate.levels, cut);
   }
-  const { comb } = cut;
+  const { comb, crossings } = cut;
   if (comb.teeth.length === 0) return null;
-  const bridges = findBridges(comb, { ...wishes, side: candidate.side }, cut.strips);
-  const tree = spanTeeth(comb.teeth.length, bridges);
+  const tree = spanTeeth(comb.teeth.length, bridgesOnSide(crossings, candidate.side));
   const outlines = outlinesOf(comb, tree);
   const limitM = request.maxLoopLengthM;
   const splitCostM = limitM === null ? 0 : splitTree(tree, comb.teeth, limitM).costM;

@@ -9,7 +9,7 @@ import {
 import { layoutBed } from '../../../../src/core/layout';
 import { wateringGoal } from '../../../../src/core/layout/goal';
 import { leastSeparationM, routeLoop } from '../../../../src/core/layout/loop';
-import { findBridges } from '../../../../src/core/layout/loop/bridges';
+import { bridgesOnSide, crossingsOf } from '../../../../src/core/layout/loop/bridges';
 import { cutComb } from '../../../../src/core/layout/loop/teeth';
 import { bedParts } from '../../../../src/core/layout/parts';
 import { randomBed } from '../../../bench/randomBeds';
@@ -36,7 +36,10 @@ describe('bridges between rows', () => {
     let seen = 0;
     for (const [x, y] of trunks) {
       const comb = cutComb(groundRoundTrunk(x, y), levels, LEAST_M);
-      const bridges = findBridges(comb, { side: 'left', spacingM: SPACING_M, minSeparationM: LEAST_M });
+      const bridges = bridgesOnSide(
+        crossingsOf(comb, { spacingM: SPACING_M, minSeparationM: LEAST_M }),
+        'left',
+      );
       for (const bridge of bridges) {
         const widened = inflateRings(bridge.region, 0.01);
         const touched = comb.teeth

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { circlePoints, ringAreaM2, ringLengthM } from '../../../../src/core/geometry';
-import { type Bridge, findBridges } from '../../../../src/core/layout/loop/bridges';
+import { type Bridge, bridgesOnSide, crossingsOf } from '../../../../src/core/layout/loop/bridges';
 import { splitTree } from '../../../../src/core/layout/loop/split';
 import { cutComb } from '../../../../src/core/layout/loop/teeth';
 import { spanTeeth } from '../../../../src/core/layout/loop/tree';
@@ -52,7 +52,7 @@ describe('the teeth of a comb', () => {
 
 describe('the tree of a comb', () => {
   const comb = cutComb([rectangle(6, 4.5)], levelsUpTo(10), LEAST_M);
-  const bridges = findBridges(comb, { side: 'left', spacingM: SPACING_M, minSeparationM: LEAST_M });
+  const bridges = bridgesOnSide(crossingsOf(comb, { spacingM: SPACING_M, minSeparationM: LEAST_M }), 'left');
   const tree = spanTeeth(comb.teeth.length, bridges);
 
   it('joins all teeth by one bridge less than there are', () => {
