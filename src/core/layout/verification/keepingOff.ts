@@ -34,6 +34,8 @@ class LevelCount {
   private readonly rows = new Map<number, { a: number[]; b: number[] }[]>();
   private minX = Number.POSITIVE_INFINITY;
   private maxX = Number.NEGATIVE_INFINITY;
+  private minY = Number.POSITIVE_INFINITY;
+  private maxY = Number.NEGATIVE_INFINITY;
   constructor(
     ring: readonly { x: number; y: number }[],
     private readonly rowM: number,
@@ -42,6 +44,8 @@ class LevelCount {
       const b = ring[(i + 1) % ring.length]!;
       this.minX = Math.min(this.minX, a.x);
       this.maxX = Math.max(this.maxX, a.x);
+      this.minY = Math.min(this.minY, a.y);
+      this.maxY = Math.max(this.maxY, a.y);
       const first = Math.floor(Math.min(a.y, b.y) / rowM);
       const last = Math.floor(Math.max(a.y, b.y) / rowM);
       for (let r = first; r <= last; r += 1) {
@@ -53,7 +57,7 @@ class LevelCount {
   }
 
   holds(x: number, y: number): boolean {
-    if (x < this.minX || x > this.maxX) return false;
+    if (x < this.minX || x > this.maxX || y < this.minY || y > this.maxY) return false;
     let inside = false;
     for (const { a, b } of this.rows.get(Math.floor(y / this.rowM)) ?? []) {
       const isAcross = a[1]! > y !== b[1]! > y;

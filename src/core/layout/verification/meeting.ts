@@ -20,8 +20,14 @@ const turn = (ax: number, ay: number, bx: number, by: number, cx: number, cy: nu
 
 /** Strictly across each other; touching within a tenth of a micrometre squared does not count as a crossing but as a distance of nought. */
 function areCrossing(p: Pieces, i: number, j: number): boolean {
-  const [ax, ay, bx, by] = [p.ax[i]!, p.ay[i]!, p.bx[i]!, p.by[i]!];
-  const [cx, cy, dx, dy] = [p.ax[j]!, p.ay[j]!, p.bx[j]!, p.by[j]!];
+  const ax = p.ax[i]!;
+  const ay = p.ay[i]!;
+  const bx = p.bx[i]!;
+  const by = p.by[i]!;
+  const cx = p.ax[j]!;
+  const cy = p.ay[j]!;
+  const dx = p.bx[j]!;
+  const dy = p.by[j]!;
   if (turn(ax, ay, bx, by, cx, cy) * turn(ax, ay, bx, by, dx, dy) >= -1e-14) return false;
   return turn(cx, cy, dx, dy, ax, ay) * turn(cx, cy, dx, dy, bx, by) < -1e-14;
 }
@@ -124,12 +130,11 @@ export function findMeetings(
         seen[j] = i;
         if (areFarApart(pieces, i, j, 2 * look)) return;
         const along = alongM(pieces, runs, i, j);
-        const place = { x: pieces.ax[i]!, y: pieces.ay[i]! };
-        if (areCrossing(pieces, i, j)) {
+        if (!areFarApart(pieces, i, j, 0) && areCrossing(pieces, i, j)) {
           const { x, y } = crossingPlace(pieces, i, j);
           if (along === Number.POSITIVE_INFINITY && isAtSharedJoin(i, j, x, y, AT_FITTING_M)) return;
           crossings += 1;
-          at = place;
+          at = { x: pieces.ax[i]!, y: pieces.ay[i]! };
           separationM = 0;
           return;
         }
@@ -140,7 +145,7 @@ export function findMeetings(
           return;
         if (distance < TOUCH_M) crossings += 1;
         separationM = distance;
-        if (crossings <= 1) at = place;
+        if (crossings <= 1) at = { x: pieces.ax[i]!, y: pieces.ay[i]! };
       },
     );
   }

@@ -29,39 +29,42 @@ export const lengthOf = (a: PlanPoint, b: PlanPoint): number =>
 
 /** Cuts runs into lengths of at most `longestM`, so that distance along the tubing is known everywhere. */
 export function cutIntoPieces(runs: readonly LaidRun[], longestM: number): Pieces {
-  const flat: number[] = [];
+  const count = runs.reduce((sum, run) => sum + piecesIn(run, longestM), 0);
+  const column = (): Float64Array => new Float64Array(count);
+  const [ax, ay, bx, by, startM, endM] = [column(), column(), column(), column(), column(), column()];
+  const runOf = new Int32Array(count);
+  let piece = 0;
   const runLengthM = runs.map((run, runIndex) => {
     let along = 0;
     for (let i = 1; i < run.path.length; i += 1) {
       const a = run.path[i - 1]!;
       const b = run.path[i]!;
       const length = lengthOf(a, b);
-      const count = Math.max(1, Math.ceil(length / longestM));
-      for (let k = 0; k < count; k += 1) {
-        const from = k / count;
-        const to = (k + 1) / count;
-        flat.push(a.x + (b.x - a.x) * from, a.y + (b.y - a.y) * from);
-        flat.push(a.x + (b.x - a.x) * to, a.y + (b.y - a.y) * to);
-        flat.push(runIndex, along + length * from, along + length * to);
+      const parts = partsOf(length, longestM);
+      for (let k = 0; k < parts; k += 1, piece += 1) {
+        const from = k / parts;
+        const to = (k + 1) / parts;
+        ax[piece] = a.x + (b.x - a.x) * from;
+        ay[piece] = a.y + (b.y - a.y) * from;
+        bx[piece] = a.x + (b.x - a.x) * to;
+        by[piece] = a.y + (b.y - a.y) * to;
+        runOf[piece] = runIndex;
+        startM[piece] = along + length * from;
+        endM[piece] = along + length * to;
       }
       along += length;
     }
     return along;
   });
-  const count = flat.length / 7;
-  const column = (offset: number): Float64Array =>
-    Float64Array.from({ length: count }, (_, i) => flat[7 * i + offset]!);
-  return {
-    count,
-    ax: column(0),
-    ay: column(1),
-    bx: column(2),
-    by: column(3),
-    run: Int32Array.from(column(4)),
-    startM: column(5),
-    endM: column(6),
-    runLengthM,
-  };
+  return { count, ax, ay, bx, by, run: runOf, startM, endM, runLengthM };
+}
+
+const partsOf = (lengthM: number, longestM: number): number => Math.max(1, Math.ceil(lengthM / longestM));
+
+function piecesIn({ path }: LaidRun, longestM: number): number {
+  let count = 0;
+  for (let i = 1; i < path.length; i += 1) count += partsOf(lengthOf(path[i - 1]!, path[i]!), longestM);
+  return count;
 }
 
 /** Square cells over a set of boxes; answers which boxes may touch a window. */
