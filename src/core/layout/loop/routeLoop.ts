@@ -36,6 +36,9 @@ const TRIED = {
   quick: { drawn: 4, laid: 3, laidUntilFree: 3, isMended: true },
   finished: { drawn: 12, laid: 8, laidUntilFree: 8, isMended: true },
 };
+/** On large ground that is cut into loops fewer are laid: the split decides there, and none drawn as fourth or later was ever cheapest (19 beds; ours). */
+const TRIED_SPLIT = { ...TRIED.finished, laid: 3 };
+const LARGE_SPLIT_M2 = 300;
 /** The last route's topology is kept unless another is better by this share. */
 const KEPT_RATIO = { following: 0, preview: 0.9, quick: 0.9, finished: 0.97 };
 /** Points of the ground nearer than this to the line of their neighbours are dropped: half the clearance tolerance. */
@@ -152,7 +155,7 @@ function keptOff(part: Polygon, larger: readonly Polygon[], request: LoopRequest
 function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: StepBudget): Laid | null {
   const candidates = lastFirst(findCandidates(part, request, spacingM), request);
   const isLost = request.quality === 'following' && request.memory !== null && candidates.kept === null;
-  const limits = TRIED[isLost ? 'preview' : request.quality];
+  const limits = isLargeSplit(part, request) ? TRIED_SPLIT : TRIED[isLost ? 'preview' : request.quality];
   const keptKey = candidates.kept?.key;
   const weigh = (candidate: Candidate, costM: number): number =>
     candidate.key === keptKey ? costM * KEPT_RATIO[request.quality] : costM;
@@ -174,6 +177,12 @@ function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: 
   }
   const [cheapest] = laid.sort((one, other) => one.weightM - other.weightM);
   return cheapest?.laid ?? null;
+}
+
+function isLargeSplit(part: Polygon, request: LoopRequest): boolean {
+  const limitM = request.maxLoopLengthM ?? Number.POSITIVE_INFINITY;
+  const areaM2 = polygonAreaM2(part);
+  return request.quality === 'finished' && areaM2 > LARGE_SPLIT_M2 && areaM2 / request.rowSpacingM > limitM;
 }
 
 interface Weighed {
