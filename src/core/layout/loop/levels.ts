@@ -82,12 +82,13 @@ function shareOut(
   downhill: Downhill,
   isOdd: boolean,
 ): number[] {
-  const wideRatioAt = (y: number): number => {
-    const share = (y - minY) / (maxY - minY);
-    const isLow =
-      downhill === 'low' ? share < DOWNHILL_SHARE : downhill === 'high' && share > 1 - DOWNHILL_SHARE;
-    return isLow ? WIDER_DOWNHILL_RATIO : 1;
-  };
+  // Shared out from the downhill end, so that a row more for an even count lies among the narrow ones.
+  if (downhill === 'high') {
+    const mirrored = (y: number): number => minY + maxY - y;
+    return shareOut(mirrored(toY), mirrored(fromY), minY, maxY, spacingM, 'low', isOdd).reverse();
+  }
+  const wideRatioAt = (y: number): number =>
+    downhill === 'low' && (y - minY) / (maxY - minY) < DOWNHILL_SHARE ? WIDER_DOWNHILL_RATIO : 1;
   const ratios: number[] = [];
   let y = fromY;
   while (
