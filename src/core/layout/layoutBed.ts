@@ -2,6 +2,7 @@ import { type MultiPolygon, type Polygon, pointInRing, polygonAreaM2 } from '../
 import type { Problem } from '../units';
 import { candidatesFor } from './candidates';
 import { byFitness, choose } from './choosing';
+import { frameOfBed, inputInFrame, layoutOnPlan } from './inOwnFrame';
 import { type Judged, type JudgingGround, judge } from './judging';
 import { lockedLayout } from './locked';
 import { type BedPart, bedParts } from './parts';
@@ -24,10 +25,19 @@ const NOT_VERIFIED: Verification = {
  * Lays tubing in one bed: outline mended, usable ground found, layouts tried, each held against the verifier, one taken.
  * One answer for each sound part of the bed (a bow-tie has two).
  *
+ * The work is done in a frame of the bed's own, so that the same bed moved, turned or mirrored gets the same route.
+ *
  * A part that cannot be laid comes back `refused` with a named problem; nothing that fails the verifier is given as routed,
  * save a route the designer locked, which is kept and reported.
  */
 export function layoutBed(input: LayoutInput): readonly BedLayout[] {
+  // What was drawn by hand is kept to the digit.
+  const frame = input.locked === null ? (input.previous?.frame ?? frameOfBed(input)) : null;
+  if (frame === null) return layoutAsDrawn(input);
+  return layoutAsDrawn(inputInFrame(input, frame)).map((layout) => layoutOnPlan(layout, input, frame));
+}
+
+function layoutAsDrawn(input: LayoutInput): readonly BedLayout[] {
   const { parts, clean } = bedParts(input);
   const repairs = repairProblems(input, clean);
   if (parts.length === 0)

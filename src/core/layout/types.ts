@@ -1,5 +1,6 @@
 import type { MultiPolygon, PlanPoint, Polyline, Ring } from '../geometry';
 import type { Problem } from '../units';
+import type { OwnFrame } from './ownFrame';
 
 export type EdgeClass = 'open' | 'paving' | 'lawn' | 'foundation' | 'boundary' | 'obstacle';
 export type LayoutKind = 'loop' | 'loop-centre-row' | 'strip' | 'laterals' | 'contour';
@@ -84,6 +85,8 @@ export interface RouteMemory {
   readonly key: string;
   /** How its closed loop lies: direction, levels held fixed, side of the spine. Absent where it has none. */
   readonly topology?: string;
+  /** The frame it is remembered in: a dragged bed keeps to it. Absent where the bed was laid as it is drawn. */
+  readonly frame?: OwnFrame;
 }
 
 /** One piece of tubing. Closed paths repeat their first point at the end. */

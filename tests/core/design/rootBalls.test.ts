@@ -56,7 +56,7 @@ describe('root balls', () => {
     .slice(1)
     .flatMap((p, i) => (Math.abs(p.x - path[i]!.x) > 2 && Math.abs(p.y - path[i]!.y) < 1e-6 ? [p.y] : []))
     .sort((a, b) => a - b);
-  const between = rowY[0]! + 0.24;
+  const between = rowY.find((y) => y > 0.5)! + 0.24;
   const plan = planWith({
     on: plant('on', 2, rowY[1]!),
     between: plant('between', 4, between),
