@@ -1,6 +1,6 @@
 import Flatbush from 'flatbush';
 import { boxOf, growBox } from './box';
-import { nearestOnSegment, segmentsMeet } from './distance';
+import { distanceToSegmentM, nearestOnSegment, segmentsMeet } from './distance';
 import type { Box, PlanPoint, Polyline, Ring } from './types';
 import { distanceM, pointBetween } from './vector';
 
@@ -105,6 +105,16 @@ export class SegmentIndex {
       if (near.distanceM < best.distanceM) best = near;
     }
     return best.distanceM <= withinM ? best : null;
+  }
+
+  /** How far the nearest segment lies from a point, among those `accepts` lets through; infinite where none is within `withinM`. */
+  nearestM(point: PlanPoint, withinM: number, accepts: (segment: IndexedSegment) => boolean): number {
+    let leastM = Number.POSITIVE_INFINITY;
+    for (const segment of this.near(point, withinM)) {
+      const awayM = distanceToSegmentM(point, segment.a, segment.b);
+      if (awayM <= withinM && awayM < leastM && accepts(segment)) leastM = awayM;
+    }
+    return leastM;
   }
 
   private measure(point: PlanPoint, segment: IndexedSegment): NearestSegment {

@@ -30,7 +30,7 @@ export function worstPhaseOverlap(
       const alongM = run.emittersM[k]!;
       pairs += 1;
       if (emitterSpacingM <= wettedDiameterM) overlapping += 1;
-      const across = index.nearest(point.at, lookM, (segment) => {
+      const acrossM = index.nearestM(point.at, lookM, (segment) => {
         if (segment.chain !== chain) return true;
         const apartM = Math.abs(alongOf[chain]![segment.edge]! - alongM);
         const endApartM = Math.abs(alongOf[chain]![segment.edge + 1]! - alongM);
@@ -42,9 +42,9 @@ export function worstPhaseOverlap(
           Math.min(nearestM, run.closed ? lengthM - Math.max(apartM, endApartM) : nearestM) > neighboursM
         );
       });
-      if (!across) return;
+      if (acrossM === Number.POSITIVE_INFINITY) return;
       pairs += 1;
-      if (Math.hypot(across.distanceM, emitterSpacingM / 2) <= wettedDiameterM) overlapping += 1;
+      if (Math.hypot(acrossM, emitterSpacingM / 2) <= wettedDiameterM) overlapping += 1;
     });
   });
   return pairs === 0 ? 1 : overlapping / pairs;
