@@ -67,3 +67,27 @@ describe('a loop as it falls out, before anything is mended', () => {
     expect(isSound(sketchOf('found', found), input)).toBe(true);
   });
 });
+
+describe('a loop that does not hold however it is mended', () => {
+  const { input } = randomBed(24);
+  const ground = bedParts(input).parts[0]!.routable[0]!;
+  const request = {
+    ...loopRequest(ground, input, 0, null, 'finished'),
+    mending: ['dented', 'bare'] as const,
+  };
+
+  it('is laid the next cheapest way, and that is mended', () => {
+    const asked: string[] = [];
+    const found = routeLoop(request, ({ key }) => {
+      asked.push(key);
+      return key !== asked[0];
+    });
+    expect(asked).toEqual([asked[0], asked[0], found.key]);
+    expect(found.key).not.toBe(asked[0]);
+  });
+
+  it('comes back the cheapest way as it was laid where nothing holds', () => {
+    const first = routeLoop({ ...request, mending: ['bare'] });
+    expect(routeLoop(request, () => false).loops).toEqual(first.loops);
+  });
+});

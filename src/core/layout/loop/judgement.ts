@@ -20,7 +20,7 @@ const EACH_GAP_SHARE = 0.35;
 /** Tubing nearer than it may be is worth this many metres of detour, each place. */
 const CLOSE_WEIGHT_M = 20;
 /** Among several loops as much of all their tubing again: no sharing out is even enough to lay runs too near for it. */
-const CLOSE_SPLIT_RATIO = 0.25;
+const CLOSE_SPLIT_RATIO = 4;
 /** Runs may come this much nearer: bends are drawn with chords, and a fjord closed to the very least would count by chance, metres. */
 const SLACK_M = 1e-3;
 /** Where one loop would not be too long, each beyond it is worth this many metres of tubing. */

@@ -51,7 +51,8 @@ const THIN_GROUND_M = 8e-4;
  * Fails: `refused` says why there is no loop: too narrow for two runs anywhere, or the step budget was spent before any
  * route was found.
  *
- * @param holds  is a route fit to be taken? Where it is not it is mended another way; the last way counts where none is
+ * @param holds  is a route fit to be taken? Where it is not it is mended another way, then laid another way; where none is, the cheapest
+ *   comes back as it was laid
  */
 export function routeLoop(
   request: LoopRequest,
@@ -62,11 +63,10 @@ export function routeLoop(
   const spacingM = request.rowSpacingM * (1 + (request.rowStretchRatio ?? 0));
   const parts = reachableParts(request);
   trace?.push({ name: 'reachable', rings: ringsOf(parts).map(closeRing) });
-  const laid = parts.flatMap((ground, part) => {
-    const best = layPart(ground, request, spacingM, budget);
-    return best ? [{ ...best, part }] : [];
-  });
-  if (laid.length === 0)
+  const ranked = parts
+    .map((ground, part) => layPart(ground, request, spacingM, budget).map((laid) => ({ ...laid, part })))
+    .filter((laid) => laid.length > 0);
+  if (ranked.length === 0)
     return {
       ...emptyRoute(request),
       reachableParts: parts.length,
@@ -74,16 +74,26 @@ export function routeLoop(
       ...(trace ? { trace } : {}),
     };
   const ways = TRIED[request.quality].isMended ? (request.mending ?? DEFAULT_MENDING) : (['bare'] as const);
-  for (const [order, way] of ways.entries()) {
-    const mended = laid.map((one) => mendedOf(one, request, spacingM, way));
+  const finish = (mended: readonly LaidPart[]): LoopRoute => {
     const route = { ...toRoute(mended, request, spacingM), reachableParts: parts.length };
-    if (order < ways.length - 1 && !holds(route)) continue;
     if (!trace) return route;
     for (const one of mended) traceLaid(one, request, spacingM, trace);
     return { ...route, trace };
+  };
+  const choices = Math.min(MOST_CHOICES, Math.max(...ranked.map((laid) => laid.length)));
+  for (let choice = 0; choice < choices; choice++) {
+    const laid = ranked.map((one) => one[Math.min(choice, one.length - 1)]!);
+    for (const [order, way] of ways.entries()) {
+      const mended = laid.map((one) => mendedOf(one, request, spacingM, way));
+      const isOnlyWay = choices === 1 && order === ways.length - 1;
+      if (isOnlyWay || holds(toRoute(mended, request, spacingM))) return finish(mended);
+    }
   }
-  return emptyRoute(request);
+  return finish(ranked.map((one) => one[0]!));
 }
+
+/** Where none of its mendings holds, the next cheapest way of laying is mended too, and one more. */
+const MOST_CHOICES = 3;
 
 const DEFAULT_MENDING: readonly Mending[] = ['dented'];
 
@@ -151,8 +161,8 @@ function keptOff(part: Polygon, larger: readonly Polygon[], request: LoopRequest
   return largest ?? part;
 }
 
-/** The cheapest way found to lay a part, not mended yet. */
-function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: StepBudget): Laid | null {
+/** The ways found to lay a part, cheapest first, not mended yet. */
+function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: StepBudget): Laid[] {
   const candidates = lastFirst(findCandidates(part, request, spacingM), request);
   const isLost = request.quality === 'following' && request.memory !== null && candidates.kept === null;
   const limits = isLargeSplit(part, request) ? TRIED_SPLIT : TRIED[isLost ? 'preview' : request.quality];
@@ -175,8 +185,7 @@ function layPart(part: Polygon, request: LoopRequest, spacingM: number, budget: 
     const found = layWithin(drawing, request, spacingM);
     if (found) laid.push({ laid: found, weightM: weigh(drawing.candidate, found.costM) });
   }
-  const [cheapest] = laid.sort((one, other) => one.weightM - other.weightM);
-  return cheapest?.laid ?? null;
+  return laid.sort((one, other) => one.weightM - other.weightM).map((one) => one.laid);
 }
 
 function isLargeSplit(part: Polygon, request: LoopRequest): boolean {
