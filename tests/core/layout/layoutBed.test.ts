@@ -153,6 +153,18 @@ describe('ground for a dozen loops and more', () => {
   });
 });
 
+test('an acre among forty obstacles is laid to the end, sound, in loops under the limit', () => {
+  const input = bedFile('21-acre40');
+  const [layout] = layoutBed({ ...input, quality: 'finished' });
+  expect(layout!.problems.map(({ code }) => code)).not.toContain('layout.no-route');
+  expect(layout!.verified.failures).toEqual([]);
+  // Target of 99 % with obstacles: the project's own table of targets.
+  expect(layout!.coverage.coveredRatio).toBeGreaterThan(0.99);
+  const loops = layout!.runs.filter((run) => run.role === 'loop');
+  expect(loops.length).toBeGreaterThan(60);
+  for (const loop of loops) expect(loop.lengthM).toBeLessThanOrEqual(input.maxRunM!);
+}, 120_000);
+
 describe('beds drawn wrong', () => {
   const codes = (input: LayoutInput): string[] =>
     layoutBed({ ...input, quality: 'preview' }).flatMap((part) =>
