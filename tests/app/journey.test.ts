@@ -133,7 +133,7 @@ describe('from an empty sheet to a printed one', () => {
     await page.getByRole('button', { name: 'Pull tubing' }).click();
     // The first lap keeps 3 in off an open edge, so its west side lies 3 in from the west edge, half way up it.
     await clickAt(page, 0.25 * FOOT, 4.5 * FOOT);
-    await page.locator('#sketch').press('4');
+    await page.locator('#sketch').press('7');
     await page.keyboard.type(' in at 0');
     await page.keyboard.press('Enter');
     await page.keyboard.press('Escape');
