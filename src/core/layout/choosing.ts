@@ -42,7 +42,7 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
   const isLoopLike = ({ alternative }: Judged): boolean => alternative.valid && isLooped(alternative.layout);
   const leader = cheapest(candidates);
   const cheapestM = leader?.alternative.costM ?? Number.POSITIVE_INFINITY;
-  const fewest = leader ? loopCount(leader) : 0;
+  const fewest = fewestLoops(candidates.filter(isLoopLike), MOST_FOR_WATER_RATIO * cheapestM, leader);
   const rank = (judged: Judged): number => {
     if (!isLoopLike(judged)) return 4;
     if (loopSuffices && judged.sketches[0]?.isSparing === true) return 3;
@@ -52,6 +52,16 @@ export function byFitness(candidates: readonly Judged[]): Judged[] {
     return watersAsAsked(judged) ? 0 : judged.dryness === 'dry' ? 2 : 1;
   };
   return [...candidates].sort((one, other) => compare(one, other, rank));
+}
+
+/** The fewest loops that water enough of the bed at no more than a cost; as many as the cheapest has where none do. */
+function fewestLoops(valid: readonly Judged[], mostM: number, leader: Judged | null): number {
+  const counts = valid
+    .filter((judged) => judged.dryness !== 'dry' && judged.alternative.costM <= mostM)
+    .map(loopCount)
+    .filter((count) => count > 0);
+  const ofLeader = leader ? loopCount(leader) : 0;
+  return counts.length > 0 ? Math.min(...counts) : ofLeader;
 }
 
 /** How many closed loops a layout has. */

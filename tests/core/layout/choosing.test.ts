@@ -60,6 +60,18 @@ describe('the fittest layout', () => {
     ]);
   });
 
+  it('is of one loop before two where one waters enough for little more', () => {
+    const ofTwo = (one: Judged): Judged =>
+      ({
+        ...one,
+        alternative: { ...one.alternative, runs: [{ role: 'loop' }, { role: 'loop' }] },
+      }) as unknown as Judged;
+    const two = ofTwo(judged('two', 100, 0, true, 'none'));
+    expect(keys([two, judged('one', 115, 3, true, 'wide-gap')])).toEqual(['one', 'two']);
+    expect(keys([two, judged('dear', 125, 3, true, 'wide-gap')])).toEqual(['two', 'dear']);
+    expect(keys([two, judged('dry', 115, 30)])).toEqual(['two', 'dry']);
+  });
+
   it('has passed the verifier, and so has the cheapest', () => {
     const broken = judged('broken', 10, 0, false);
     expect(keys([broken, judged('sound', 100, 4)])).toEqual(['sound', 'broken']);
