@@ -9,6 +9,7 @@ import { Foreseen } from '../parts/Foreseen';
 import { Section } from '../parts/Section';
 import { Ways } from '../parts/Ways';
 import { useDesk } from '../state/desk';
+import { findingKeys } from '../state/findingKeys';
 import { pressFinding, spotOfFinding } from '../state/findings';
 import { useNames } from '../state/names';
 import { usePrinter } from '../state/units';
@@ -71,18 +72,19 @@ function Group(props: {
 }): ReactElement | null {
   const printer = usePrinter();
   const names = useNames();
+  const keys = findingKeys(props.findings);
   const own = props.findings
-    .map((finding, index) => ({ finding, index }))
+    .map((finding, index) => ({ finding, index, key: keys[index]! }))
     .filter((one) => one.finding.severity === props.severity);
   if (own.length === 0) return null;
   return (
     <Section title={props.name} aside={own.length}>
       <ul className="findings">
-        {own.map(({ finding, index }) => {
+        {own.map(({ finding, index, key }) => {
           const said = sayProblem(finding, printer, names);
           const isOpen = index === props.open;
           return (
-            <li key={`${finding.code} ${index}`}>
+            <li key={key}>
               <button
                 type="button"
                 className={isOpen ? 'finding-line is-chosen' : 'finding-line'}

@@ -3,6 +3,7 @@ import { sayProblem } from '../../core/words';
 import { SEVERITY_SYMBOLS } from '../canvas/paint/annotations';
 import { PartSymbol } from '../look/PartSymbol';
 import { type Step, useDesk } from '../state/desk';
+import { findingKeys } from '../state/findingKeys';
 import { pressFinding, spotOfFinding } from '../state/findings';
 import { useNames } from '../state/names';
 import { stepOfFinding } from '../state/stepStates';
@@ -16,16 +17,18 @@ export function StepFindings({ step }: { readonly step: Step }): ReactElement | 
   const open = useDesk((state) => state.finding);
   const printer = usePrinter();
   const names = useNames();
-  const own = (design?.findings ?? [])
-    .map((finding, index) => ({ finding, index }))
+  const found = design?.findings ?? [];
+  const keys = findingKeys(found);
+  const own = found
+    .map((finding, index) => ({ finding, index, key: keys[index]! }))
     .filter(({ finding }) => finding.severity !== 'note' && stepOfFinding(finding) === step);
   if (!design || own.length === 0) return null;
   const opened = own.find(({ index }) => index === open)?.finding;
   return (
     <Section title="Wants a look" aside={own.length}>
       <ul className="findings">
-        {own.map(({ finding, index }) => (
-          <li key={`${finding.code} ${index}`}>
+        {own.map(({ finding, index, key }) => (
+          <li key={key}>
             <button
               type="button"
               className={index === open ? 'finding-line is-chosen' : 'finding-line'}

@@ -12,12 +12,19 @@ import {
 import { sayProblem } from '../../core/words';
 import { useDesk } from './desk';
 import { createEngine } from './engine';
+import { sameFinding } from './findingKeys';
 import { host } from './host';
 import { withRoutes } from './routes';
 import { currentPrinter } from './units';
 
 const engine = createEngine({
-  designed: (design, plan) => useDesk.setState({ design, designedPlan: plan, engineFault: '' }),
+  designed: (design, plan) =>
+    useDesk.setState((desk) => ({
+      design,
+      designedPlan: plan,
+      engineFault: '',
+      finding: sameFinding(desk.finding, desk.design?.findings ?? [], design.findings),
+    })),
   routed: (beds, plan) =>
     useDesk.setState(({ design }) =>
       design === null ? {} : { design: withRoutes(design, beds, plan), routedPlan: plan },
