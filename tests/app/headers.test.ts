@@ -176,12 +176,12 @@ describe('a header led by hand', () => {
     await tabTo(page, /Header by hand 1 goes through/);
     await page.keyboard.press('Enter');
     // The slip has the focus: Close comes first, then its one mend.
-    await page.getByRole('region', { name: 'Finding' }).waitFor();
+    await page.locator('[data-role="finding"]:focus').waitFor();
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('Header by hand 1 goes');
     await page.keyboard.press('Enter');
-    await page.getByRole('region', { name: 'Finding' }).waitFor();
+    await page.locator('[data-role="finding"]:focus').waitFor();
     await page.keyboard.press('Tab');
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
